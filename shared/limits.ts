@@ -1,0 +1,41 @@
+/**
+ * Owns every bound of the product, each with its reason. Leaves alone what the
+ * bounds are applied to. Units stand last in the names.
+ */
+
+/** The count-in before work: "3, 2, 1" (common practice, no source). */
+export const COUNT_IN_MS = 3_000;
+/** A side or a piece of work shorter than this cannot be begun and ended with care (common practice, no source). */
+export const LEAST_WORK_MS = 3_000;
+/** Within this time of a pass, Again means the start before this one. */
+export const AGAIN_WINDOW_MS = 3_000;
+/** A pause or a wait longer than this means that everybody has gone home. */
+export const FORGOTTEN_MS = 2 * 3_600_000;
+/** A command older than this when its turn comes is no longer what its sender meant. */
+export const STALE_COMMAND_MS = 2_000;
+/** Commands waiting in one room; more means a stuck disk or a stuck key. */
+export const ROOM_QUEUE_MAX = 64;
+
+/** The shortest stretch a plan may ask for; below it nobody can react. */
+export const PLAN_LEAST_S = 1;
+/** The longest single stretch in a plan: an hour. */
+export const PLAN_MOST_S = 3_600;
+/** The longest class: four hours, so that a slip of the finger is caught. */
+export const CLASS_MOST_S = 4 * 3_600;
+/** Movements in one section; a room cannot remember more. */
+export const SECTION_ITEMS_MAX = 60;
+export const SECTIONS_MAX = 20;
+export const ROUNDS_MAX = 50;
+/** Intervals in one compiled class; bounds memory and the work of a replay. */
+export const INTERVALS_MAX = 4_000;
+/** Rounds and make-ups added by hand in one class. */
+export const ADDED_MAX = 100;
+/** Longest extension of one interval in one tap. */
+export const EXTEND_MOST_MS = 300_000;
+/** Characters: names fit two lines of the screen, notes fit a phone. */
+export const NAME_MAX = 80;
+export const NOTE_MAX = 280;
+/** People in one room; a head count above it is a slip. */
+export const HEAD_COUNT_MAX = 500;
+/** Events in one class: one tap a second for an hour is far beyond any class. */
+export const EVENTS_MAX = 5_000;

@@ -1,0 +1,39 @@
+/**
+ * Owns what a page knows of its room and of its connection: the one object that
+ * display and remote are written against. How it is kept true is link.ts's business.
+ */
+import type { RunningCommand } from '../session/command.ts';
+import type { Refusal } from '../session/refusal.ts';
+import type { Session } from '../session/session.ts';
+import type { ServerAt } from '../time/units.ts';
+import type { StartById } from '../wire/messages/command.ts';
+import type { Snapshot } from '../wire/messages/snapshot.ts';
+
+/** Each state says since when (device time, ms) and why; each has a limit (see link.ts). */
+export type LinkState =
+  | { readonly state: 'connecting'; readonly since: number; readonly attempt: number }
+  | { readonly state: 'joining'; readonly since: number }
+  | { readonly state: 'live'; readonly since: number }
+  | { readonly state: 'lost'; readonly since: number; readonly reason: string }
+  | { readonly state: 'refused'; readonly since: number; readonly reason: Refusal };
+
+/** What became of one tap. It is never kept for later. */
+export type Sent =
+  | { readonly done: true }
+  | { readonly done: false; readonly sentence: string; readonly reason: Refusal['reason'] | 'offline' };
+
+export interface Room {
+  readonly link: LinkState;
+  /** Everything beside the class as the server last said it; null before the first word. */
+  readonly about: Omit<Snapshot, 'session'> | null;
+  /** The class as its log says it stands; null where none is on. */
+  readonly session: Session | null;
+  /** How many events that is. */
+  readonly seq: number;
+  /** The server's clock now, steady: it never runs backwards. Null before the first sample. */
+  readonly now: () => ServerAt | null;
+  /** How far `now` may be off, in milliseconds. */
+  readonly errorMs: () => number | null;
+  /** Sends one command, at once or not at all; resolves when it is on disk or refused. */
+  readonly send: (command: RunningCommand | StartById) => Promise<Sent>;
+}

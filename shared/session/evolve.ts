@@ -1,0 +1,51 @@
+/** Owns folding events into a session. Has no opinions: an event is carried out as it says. */
+import type { Event } from './command.ts';
+import * as again from './commands/again.ts';
+import * as carryOn from './commands/carry-on.ts';
+import * as changeSides from './commands/change-sides.ts';
+import * as end from './commands/end.ts';
+import * as evenUp from './commands/even-up.ts';
+import * as extend from './commands/extend.ts';
+import * as go from './commands/go.ts';
+import * as moveOn from './commands/move-on.ts';
+import * as note from './commands/note.ts';
+import * as pause from './commands/pause.ts';
+import * as start from './commands/start.ts';
+import * as wait from './commands/wait.ts';
+import type { Session } from './session.ts';
+import { settle } from './settle.ts';
+
+export function evolve(session: Session | null, event: Event): Session {
+  if (event.type === 'started') return start.evolve(event);
+  if (!session) throw new Error(`a log must begin with "started", not with "${event.type}"`);
+  return { ...apply(settle(session, event.at), event), lastAt: event.at };
+}
+
+function apply(s: Session, e: Exclude<Event, { type: 'started' }>): Session {
+  switch (e.type) {
+    case 'went':
+    case 'readied': return go.evolve(s, e);
+    case 'waited': return wait.evolve(s, e);
+    case 'paused':
+    case 'reason-given': return pause.evolve(s, e);
+    case 'carried-on': return carryOn.evolve(s, e);
+    case 'went-back': return again.evolve(s, e);
+    case 'moved-on': return moveOn.evolve(s, e);
+    case 'sides-changed': return changeSides.evolve(s, e);
+    case 'extended':
+    case 'shortened': return extend.evolve(s, e);
+    case 'evened-up': return evenUp.evolve(s, e);
+    case 'noted':
+    case 'counted-heads': return note.evolve(s, e);
+    case 'ended': return end.evolve(s, e);
+    default: return never(e);
+  }
+}
+
+function never(event: never): never {
+  throw new Error(`an event that nobody carries out: ${JSON.stringify(event)}`);
+}
+
+/** The session that a whole log adds up to; null for an empty one. */
+export const replay = (events: readonly Event[]): Session | null =>
+  events.reduce<Session | null>((session, event) => evolve(session, event), null);

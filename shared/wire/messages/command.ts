@@ -1,0 +1,30 @@
+/** Owns a command on the wire and its answer, which comes when it is on disk or refused. */
+import { z } from 'zod';
+import { runningCommandSchema } from '../../session/command.ts';
+import { atSchema } from '../../session/session.ts';
+import { refusalSchema } from './refusal.ts';
+import { snapshotSchema } from './snapshot.ts';
+
+/** Starting names a plan of the studio; the server puts the plan itself into the log. */
+export const startByIdSchema = z.strictObject({
+  type: z.literal('start'),
+  plan: z.string().max(60),
+  freeAt: atSchema.nullable(),
+});
+
+export const commandMessageSchema = z.strictObject({
+  /** Sent twice, it acts once and gets the first answer. */
+  id: z.uuid(),
+  /** The class that the sender saw; null where it saw none. */
+  session: z.string().max(60).nullable(),
+  command: z.union([runningCommandSchema, startByIdSchema]),
+});
+export type CommandMessage = z.infer<typeof commandMessageSchema>;
+
+export const commandReplySchema = z.union([
+  z.strictObject({ seq: z.int().min(0) }),
+  z.strictObject({ refused: refusalSchema, snapshot: snapshotSchema.nullable() }),
+]);
+export type CommandReply = z.infer<typeof commandReplySchema>;
+
+export type StartById = z.infer<typeof startByIdSchema>;

@@ -1,0 +1,24 @@
+/** Owns the snapshot: all that a device needs of a room, sent on joining and after a gap. It replaces everything. */
+import { z } from 'zod';
+import { eventSchema } from '../../session/command.ts';
+
+export const roomSchema = z.strictObject({
+  id: z.string().max(60),
+  name: z.string().max(80),
+  /** Which of the edge patterns is this room's own, from 0. */
+  pattern: z.int().min(0).max(7),
+});
+export type Room = z.infer<typeof roomSchema>;
+
+export const snapshotSchema = z.strictObject({
+  room: roomSchema,
+  studio: z.strictObject({ name: z.string().max(80), timeZone: z.string().max(60) }),
+  /** The build of the server; a screen reloads itself once when it changes. */
+  version: z.string().max(60),
+  /** The class that runs, or the last one for a while after its end; its whole log. */
+  session: z.strictObject({ id: z.string(), events: z.array(eventSchema) }).nullable(),
+  /** How a phone joins. For screens only, and never during work; else null. */
+  pairing: z.strictObject({ code: z.string(), address: z.string(), url: z.string() }).nullable(),
+  present: z.strictObject({ screens: z.int(), phones: z.int() }),
+});
+export type Snapshot = z.infer<typeof snapshotSchema>;

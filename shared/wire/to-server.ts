@@ -1,0 +1,10 @@
+/** Owns the list of what a device may say over the socket. */
+import type { CommandMessage, CommandReply } from './messages/command.ts';
+import type { Join, JoinReply } from './messages/join.ts';
+import type { SampleReply } from './messages/sample.ts';
+
+export interface ToServer {
+  join: (message: Join, reply: (reply: JoinReply) => void) => void;
+  sample: (reply: (reply: SampleReply) => void) => void;
+  command: (message: CommandMessage, reply: (reply: CommandReply) => void) => void;
+}
