@@ -1,0 +1,236 @@
+/**
+ * Owns what a class came to, folded from its log: plan against fact for each
+ * interval, the pauses, the changes, the sides. Walks the same stretches that the
+ * ledger books, so that both add up to the same time. Leaves alone the sentences
+ * (report-words.ts) and the drawing (desk).
+ */
+import type { Interval, IntervalKind, Side } from '../plan/interval.ts';
+import { startsMs } from '../plan/totals.ts';
+import type { Event } from '../session/command.ts';
+import { evolve } from '../session/evolve.ts';
+import { ledger } from '../session/ledger.ts';
+import { placeAt, type Stretch, walk } from '../session/place.ts';
+import type { Accounts, PauseReason, Session } from '../session/session.ts';
+import { settle } from '../session/settle.ts';
+import { after, between, later, type ServerAt } from '../time/units.ts';
+
+/** What became of one interval beside what the plan said. */
+export type Mark =
+  | { readonly what: 'extended' | 'shortened'; readonly byMs: number }
+  /** Left before its end: that much of it was not done. */
+  | { readonly what: 'cut'; readonly byMs: number }
+  | { readonly what: 'repeated'; readonly times: number }
+  | { readonly what: 'added' | 'waited' | 'skipped' | 'not-reached' | 'to-come' | 'runs' };
+
+export interface Row {
+  readonly interval: Interval;
+  /** Null where it was not in the plan. */
+  readonly planned: { readonly startMs: number; readonly lengthMs: number } | null;
+  /** Null where nobody was ever in it. Milliseconds of all its passes; the start is the first one's. */
+  readonly real: { readonly startMs: number; readonly lengthMs: number } | null;
+  /** Time that was held before it or in it and is not its own. */
+  readonly countInMs: number;
+  readonly pausedMs: number;
+  readonly marks: readonly Mark[];
+}
+
+/** One board of the floor as it was walked: milliseconds from the start of the class. */
+export interface WalkedBoard {
+  readonly what: Stretch['what'];
+  readonly interval: string;
+  readonly kind: IntervalKind;
+  readonly section: number;
+  readonly startMs: number;
+  readonly lengthMs: number;
+}
+
+export interface PauseRow {
+  readonly number: number;
+  readonly at: ServerAt;
+  readonly lengthMs: number;
+  readonly reason: PauseReason | null;
+  readonly interval: Interval | null;
+  readonly runs: boolean;
+}
+
+export interface Change {
+  readonly at: ServerAt;
+  readonly event: Event;
+  /** The interval that ran when it was pressed. */
+  readonly interval: Interval | null;
+}
+
+export interface SidesRow {
+  readonly pair: string;
+  readonly movement: string | null;
+  readonly round: number;
+  readonly leftMs: number;
+  readonly rightMs: number;
+  /** The side with less, or null where they are even. */
+  readonly owed: Side | null;
+}
+
+export interface Report {
+  readonly session: Session;
+  readonly endAt: ServerAt;
+  readonly totalMs: number;
+  /** How much later than promised it ended, or will; less than 0 is early. */
+  readonly lateMs: number;
+  readonly plannedMs: number;
+  readonly rows: readonly Row[];
+  readonly walked: readonly WalkedBoard[];
+  readonly pauses: readonly PauseRow[];
+  readonly changes: readonly Change[];
+  readonly accounts: Accounts;
+  readonly sides: readonly SidesRow[];
+}
+
+interface Tally { startMs: number | null; lengthMs: number; countInMs: number; pausedMs: number; passes: Set<number>; marks: Mark[] }
+type Draft = { -readonly [K in keyof PauseRow]: PauseRow[K] };
+
+/** What the log adds up to at `now`; null for an empty log. */
+export function report(events: readonly Event[], now: ServerAt): Report | null {
+  const [first, ...rest] = events;
+  if (first?.type !== 'started') return null;
+  let s = evolve(null, first);
+  const tallies = new Map<string, Tally>();
+  const walked: WalkedBoard[] = [];
+  const pauses: Draft[] = [];
+  const changes: Change[] = [];
+  const tally = (id: string): Tally => {
+    const known = tallies.get(id) ?? { startMs: null, lengthMs: 0, countInMs: 0, pausedMs: 0, passes: new Set<number>(), marks: [] };
+    tallies.set(id, known);
+    return known;
+  };
+  const walkTo = (at: ServerAt) => walk(s, at, (stretch) => {
+    const interval = s.intervals[stretch.index] as Interval;
+    book(tally(interval.id), stretch, between(s.startedAt, stretch.from), s.goneBack);
+    const last = pauses.at(-1);
+    if (stretch.what === 'paused' && last) last.lengthMs += stretch.ms;
+    lay(walked, stretch, interval, between(s.startedAt, stretch.from));
+  });
+  const takePause = (at: ServerAt, interval: Interval | null) => {
+    const last = pauses.at(-1);
+    if (s.pause && last?.number !== s.pause.number) {
+      pauses.push({ number: s.pause.number, at, lengthMs: 0, reason: s.pause.reason, interval, runs: false });
+    } else if (s.pause && last) last.reason = s.pause.reason;
+  };
+
+  for (const event of rest) {
+    const place = walkTo(event.at);
+    const interval = s.intervals[place.index] ?? null;
+    const leftMs = interval?.ends === 'clock' ? interval.lengthMs - place.elapsedMs : 0;
+    for (const { id, mark } of marksOf(event, interval, leftMs)) tally(id).marks.push(mark);
+    changes.push({ at: event.at, event, interval });
+    s = evolve(s, event);
+    takePause(event.at, interval);
+  }
+  const at = later(now, s.lastAt);
+  const place = walkTo(at);
+  const standing = s.pause && place.over ? s.anchor : null;
+  const done = settle(s, at);
+  const last = pauses.at(-1);
+  if (last) last.runs = done.pause?.number === last.number;
+  const endAt = place.over?.at ?? at;
+  if (place.over?.how === 'forgotten') cutForgotten(s, standing?.index ?? indexAt(s, endAt), tally, standing?.elapsedMs ?? 0);
+  const starts = startsMs(first.intervals);
+  const plannedAt = new Map(first.intervals.map((i, k) => [i.id, { startMs: starts[k] ?? 0, lengthMs: i.lengthMs }]));
+  const reached = lastReached(s.intervals, tallies);
+  return {
+    session: done,
+    endAt,
+    totalMs: between(s.startedAt, endAt),
+    lateMs: between(s.promisedAt, endAt),
+    plannedMs: first.intervals.reduce((sum, i) => sum + i.lengthMs, 0),
+    rows: s.intervals.map((interval, index) => {
+      const t = tallies.get(interval.id);
+      const planned = plannedAt.get(interval.id) ?? null;
+      const real = t && t.startMs !== null ? { startMs: t.startMs, lengthMs: t.lengthMs } : null;
+      const marks = [
+        ...(planned ? [] : [{ what: 'added' } as const]),
+        ...summed(t?.marks ?? []),
+        ...(t && t.passes.size > 1 ? [{ what: 'repeated', times: t.passes.size - 1 } as const] : []),
+        ...(place.over ? (real ? [] : [{ what: index < reached ? 'skipped' : 'not-reached' } as const])
+          : index === place.index ? [{ what: 'runs' } as const]
+            : real ? [] : [{ what: index < place.index ? 'skipped' : 'to-come' } as const]),
+      ];
+      return { interval, planned, real, countInMs: t?.countInMs ?? 0, pausedMs: t?.pausedMs ?? 0, marks };
+    }),
+    walked,
+    pauses,
+    changes,
+    accounts: ledger(s, at).accounts,
+    sides: sidesRows(done),
+  };
+}
+
+function book(t: Tally, { what, ms }: Stretch, startMs: number, pass: number): void {
+  if (what === 'paused') t.pausedMs += ms;
+  else if (what === 'count-in') t.countInMs += ms;
+  else {
+    t.startMs ??= startMs;
+    t.lengthMs += ms;
+    t.passes.add(pass);
+  }
+}
+
+/** Lays one more board; what an event only touched goes on as the same board. */
+function lay(walked: WalkedBoard[], { what, ms }: Stretch, { id, kind, section }: Interval, startMs: number): void {
+  const last = walked.at(-1);
+  if (last && last.what === what && last.interval === id) walked[walked.length - 1] = { ...last, lengthMs: last.lengthMs + ms };
+  else walked.push({ what, interval: id, kind, section, startMs, lengthMs: ms });
+}
+
+/** What an event does to the intervals it names, and to the one that it leaves. */
+function marksOf(event: Event, interval: Interval | null, leftMs: number): { id: string; mark: Mark }[] {
+  const cut = interval && leftMs > 0 ? [{ id: interval.id, mark: { what: 'cut', byMs: leftMs } as const }] : [];
+  switch (event.type) {
+    case 'extended': return event.changes.map((c) => ({ id: c.interval, mark: { what: 'extended', byMs: c.byMs } }));
+    case 'shortened': return event.changes.map((c) => ({ id: c.interval, mark: { what: 'shortened', byMs: -c.byMs } }));
+    case 'readied': return event.byMs > 0 ? [{ id: event.interval, mark: { what: 'shortened', byMs: event.byMs } }] : [];
+    case 'waited': return [{ id: event.interval, mark: { what: 'waited' } }];
+    case 'sides-changed': {
+      const { other } = event;
+      return other && other.byMs < 0 ? [...cut, { id: other.interval, mark: { what: 'shortened', byMs: -other.byMs } }] : cut;
+    }
+    case 'moved-on':
+    case 'ended': return cut;
+    case 'started': case 'went': case 'paused': case 'reason-given': case 'carried-on': case 'went-back':
+    case 'evened-up': case 'noted': case 'counted-heads': return [];
+  }
+}
+
+/** Marks of one kind with a length are one mark. */
+function summed(marks: readonly Mark[]): Mark[] {
+  const out: Mark[] = [];
+  for (const mark of marks) {
+    const k = out.findIndex((m) => m.what === mark.what);
+    const known = out[k];
+    if (known && 'byMs' in known && 'byMs' in mark) out[k] = { ...known, byMs: known.byMs + mark.byMs };
+    else if (!known) out.push(mark);
+  }
+  return out;
+}
+
+/** Where a class stood just before it was forgotten: it waited for a go. */
+const indexAt = (s: Session, endAt: ServerAt): number => placeAt(s, after(endAt, -1)).index;
+
+function cutForgotten(s: Session, index: number, tally: (id: string) => Tally, elapsedMs: number): void {
+  const interval = s.intervals[index];
+  if (interval?.ends === 'clock' && interval.lengthMs > elapsedMs) {
+    tally(interval.id).marks.push({ what: 'cut', byMs: interval.lengthMs - elapsedMs });
+  }
+}
+
+const lastReached = (intervals: readonly Interval[], tallies: ReadonlyMap<string, Tally>): number =>
+  intervals.findLastIndex((i) => (tallies.get(i.id)?.startMs ?? null) !== null);
+
+function sidesRows(s: Session): SidesRow[] {
+  return Object.entries(s.sides).map(([pair, { left, right }]) => {
+    const work = s.intervals.find((i) => i.pair === pair);
+    return {
+      pair, movement: work?.movement ?? null, round: work?.round ?? 0, leftMs: left, rightMs: right,
+      owed: left === right ? null : left < right ? 'left' : 'right',
+    };
+  });
+}
