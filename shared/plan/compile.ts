@@ -100,8 +100,10 @@ function approach(walk: Walk, plan: Plan, section: Section, piece: Piece, facts:
   const setUpMs = piece.setUpMs ?? needMs(walk.position, piece, plan, facts, after);
   const dueMs = walk.restMs;
   const restMs = dueMs - setUpMs >= LEAST_REST_MS ? dueMs - setUpMs : 0;
-  walk.restMs = 0;
   const inRest = show === 'in-the-rest' && restMs >= LEAST_SHOW_MS;
+  // A rest too short for it makes it a show like any other, on go.
+  if (show === 'in-the-rest' && !inRest) return approach(walk, plan, section, piece, facts, 'each');
+  walk.restMs = 0;
   const place = { section: index, round, item };
   if (restMs > 0) {
     walk.intervals.push({
@@ -109,7 +111,7 @@ function approach(walk: Walk, plan: Plan, section: Section, piece: Piece, facts:
       kind: inRest ? 'show' : 'rest', ends: 'clock', lengthMs: restMs, ...place, ...movement,
     });
   }
-  if (show !== 'none' && !inRest && piece.movement) walk.intervals.push(showOf(section, index, round, item, piece.movement));
+  if (show === 'each' && piece.movement) walk.intervals.push(showOf(section, index, round, item, piece.movement));
   const lengthMs = restMs > 0 ? setUpMs : Math.max(setUpMs, dueMs);
   if (lengthMs === 0) return;
   const first = piece.work[0];
@@ -133,8 +135,8 @@ function needMs(from: Position | null, piece: Piece, plan: Plan, facts: FactsOf,
     }));
   }
   return Math.max(...starts.map((to) => {
-    if (from === null) return floorTimeMs(to, plan.group);
-    const need = setUpNeedMs(from, to, plan.group);
+    if (from === null && !watched) return floorTimeMs(to, plan.group);
+    const need = setUpNeedMs(from ?? 'standing', to, plan.group);
     return watched ? Math.max(need, floorTimeMs(to, plan.group)) : need;
   }));
 }

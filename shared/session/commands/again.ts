@@ -1,7 +1,7 @@
 /**
  * Owns Again: this interval from its start. Within the first seconds of a pass it
- * goes to the nearest start before it: a show, or the first clocked interval of a
- * movement. A redone interval has the length it last had.
+ * goes to the nearest start before it: a show, or what follows the shows
+ * of a movement. A redone interval has the length it last had.
  */
 import { z } from 'zod';
 import { AGAIN_WINDOW_MS } from '../../limits.ts';
@@ -18,13 +18,8 @@ type WentBack = z.infer<typeof eventSchema>;
 function isStart(s: Session, index: number): boolean {
   const i = s.intervals[index];
   if (!i || i.kind === 'rest' || i.kind === 'talk') return false;
-  if (i.kind === 'show') return true;
-  for (let k = index - 1; k >= 0; k -= 1) {
-    const before = s.intervals[k];
-    if (!before || unitOf(before) !== unitOf(i)) return true;
-    if (before.kind !== 'show' && before.ends === 'clock') return false;
-  }
-  return true;
+  const before = s.intervals[index - 1];
+  return i.kind === 'show' || !before || before.kind === 'show' || unitOf(before) !== unitOf(i);
 }
 
 function target(s: Session, place: Place): number {
