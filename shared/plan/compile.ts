@@ -102,7 +102,10 @@ function approach(walk: Walk, plan: Plan, section: Section, piece: Piece, facts:
   const restMs = dueMs - setUpMs >= LEAST_REST_MS ? dueMs - setUpMs : 0;
   const inRest = show === 'in-the-rest' && restMs >= LEAST_SHOW_MS;
   // A rest too short for it makes it a show like any other, on go.
-  if (show === 'in-the-rest' && !inRest) return approach(walk, plan, section, piece, facts, 'each');
+  if (show === 'in-the-rest' && !inRest) {
+    approach(walk, plan, section, piece, facts, 'each');
+    return;
+  }
   walk.restMs = 0;
   const place = { section: index, round, item };
   if (restMs > 0) {

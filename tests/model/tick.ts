@@ -43,10 +43,14 @@ export class TickModel {
     const spend = (account: string) => {
       this.spent[account] = (this.spent[account] ?? 0) + TICK;
     };
-    if (this.paused) return spend('paused');
+    if (this.paused) {
+      spend('paused');
+      return;
+    }
     if (this.fill > 0) {
       this.fill -= TICK;
-      return spend('countIn');
+      spend('countIn');
+      return;
     }
     this.elapsed += TICK;
     spend(slot.kind === 'work' ? (slot.side ?? 'together') : slot.kind);
@@ -205,11 +209,9 @@ export class TickModel {
     let begun = false;
     this.slots.forEach((s, k) => {
       if (!this.together(k, k - 1)) begun = false;
-      if (s.kind === 'show') return out.push(k);
-      if (s.kind === 'rest' || s.kind === 'talk') return 0;
-      if (!begun) out.push(k);
-      begun = true;
-      return 0;
+      if (s.kind === 'rest' || s.kind === 'talk') return;
+      if (s.kind === 'show' || !begun) out.push(k);
+      if (s.kind !== 'show') begun = true;
     });
     return out;
   }

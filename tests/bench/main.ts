@@ -1,0 +1,15 @@
+/** Owns `npm run bench`: every bench there is, or those that are named. */
+const benches: Record<string, () => Promise<{ run: () => void | Promise<void> }>> = {
+  clock: () => import('./clock.ts'),
+  sync: () => import('./sync.ts'),
+};
+
+const named = process.argv.slice(2).filter((a) => !a.startsWith('-'));
+for (const name of named.length > 0 ? named : Object.keys(benches)) {
+  const load = benches[name];
+  if (!load) {
+    process.stderr.write(`There is no bench "${name}". There are: ${Object.keys(benches).join(', ')}.\n`);
+    process.exit(2);
+  }
+  await (await load()).run();
+}
