@@ -39,3 +39,22 @@ export const NOTE_MAX = 280;
 export const HEAD_COUNT_MAX = 500;
 /** Events in one class: one tap a second for an hour is far beyond any class. */
 export const EVENTS_MAX = 5_000;
+
+/** How long a class stays on the screens after its end: time for head count, note and goodbye. */
+export const LINGER_MS = 30 * 60_000;
+/** A pairing code is good for this long; then the screen shows another. */
+export const PAIRING_CODE_MS = 10 * 60_000;
+/** Wrong codes from one device before it has to wait between tries. */
+export const PAIRING_FREE_TRIES = 5;
+/** Wrong codes from all devices together before everybody has to wait; then all codes are changed. */
+export const PAIRING_FREE_TRIES_IN_ALL = 30;
+/** The longest wait between two tries. */
+export const PAIRING_WAIT_MOST_MS = 60_000;
+/** Bytes of one message from a device; the longest is a note. */
+export const MESSAGE_MOST_BYTES = 16_384;
+/** Bytes of one plan or movement file; the longest of ours is a tenth of it. */
+export const FILE_MOST_BYTES = 262_144;
+/** A tap without an answer by then is reported as such: longer than the server keeps a stale one. */
+export const COMMAND_ANSWER_MS = 3_000;
+/** Classes in one page of the list. */
+export const CLASSES_PAGE_MAX = 100;

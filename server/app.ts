@@ -1,0 +1,63 @@
+/** Owns starting and stopping the whole server in one process: store, studio, HTTP and sockets, in this order. */
+import { createServer, type Server as HttpServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
+import type { Express } from 'express';
+import { makeHttp } from './http.ts';
+import { builtPages, rootFolder } from './pages.ts';
+import type { Settings } from './settings.ts';
+import { openSockets } from './sockets.ts';
+import { sqliteStore } from './store/sqlite.ts';
+import { type Log, openStudio, type Studio } from './studio.ts';
+
+export interface Running {
+  readonly port: number;
+  readonly studio: Studio;
+  readonly http: HttpServer;
+  readonly app: Express;
+  readonly close: () => Promise<void>;
+}
+
+export interface StartOptions {
+  readonly version: string;
+  readonly log: Log;
+  /** Called when the server cannot go on; whoever started it starts it again. */
+  readonly lost: (sentence: string) => void;
+  readonly pages?: (app: Express) => void;
+}
+
+/** Rejects with a sentence where the log cannot be opened or the port is taken. */
+export async function startServer(settings: Settings, { version, log, lost, pages }: StartOptions): Promise<Running> {
+  const root = rootFolder();
+  const store = await sqliteStore(settings.data, log.warn, () => lost('the thread that keeps the log has gone'));
+  if (store.readOnly !== null) log.warn(`${store.readOnly} Classes go on, but nothing new can be kept and no class can be started.`);
+  const studio = await openStudio(settings, version, join(root, 'media'), store, log);
+  const app = makeHttp(studio, studio.clock.now(), { pages: pages ?? ((a) => builtPages(a, root)), strict: pages === undefined });
+  const http = createServer(app);
+  const port = () => (http.address() as AddressInfo | null)?.port ?? settings.port;
+  const sockets = openSockets(http, studio, port);
+  await listen(http, settings);
+  return {
+    port: port(),
+    studio,
+    http,
+    app,
+    close: async () => {
+      await sockets.close();
+      http.closeAllConnections();
+      await studio.stop();
+    },
+  };
+}
+
+function listen(http: HttpServer, { port, host }: Settings): Promise<void> {
+  return new Promise((resolve, reject) => {
+    http.once('error', (error: NodeJS.ErrnoException) => {
+      reject(new Error(error.code === 'EADDRINUSE'
+        ? `Port ${port} is taken by another program. Stop that one, or choose another port (HALLCLOCK_PORT).`
+        : error.code === 'EACCES' ? `Port ${port} may not be used. Choose one above 1024 (HALLCLOCK_PORT).`
+          : `The server cannot listen: ${error.message}`));
+    });
+    http.listen(port, host, resolve);
+  });
+}

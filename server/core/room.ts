@@ -1,0 +1,220 @@
+/**
+ * Owns one room: its queue, the class that runs in it, and what is sent of it.
+ * Commands are taken one at a time; each is on disk before it counts. Time, the
+ * store, timers and sending are handed in, so that a simulation runs this very
+ * code. Leaves alone who may say what (may.ts) and how it travels (server).
+ */
+import { EVENTS_MAX, LINGER_MS, ROOM_QUEUE_MAX, STALE_COMMAND_MS } from '../../shared/limits.ts';
+import type { FactsOf } from '../../shared/plan/facts.ts';
+import type { Plan } from '../../shared/plan/plan.ts';
+import type { Command, Event } from '../../shared/session/command.ts';
+import { decide } from '../../shared/session/decide.ts';
+import { evolve, replay } from '../../shared/session/evolve.ts';
+import { placeAt } from '../../shared/session/place.ts';
+import { type Refusal, refuse } from '../../shared/session/refusal.ts';
+import { type Session, settingsSchema } from '../../shared/session/session.ts';
+import { after, between, later, type ServerAt } from '../../shared/time/units.ts';
+import type { CommandMessage } from '../../shared/wire/messages/command.ts';
+import type { News } from '../../shared/wire/messages/news.ts';
+import type { Row, Store } from './store.ts';
+import { overAt, summaryOf } from './summary.ts';
+
+export type Answer = { readonly seq: number } | { readonly refused: Refusal };
+
+export interface RoomNeeds {
+  readonly id: string;
+  readonly store: Store;
+  readonly now: () => ServerAt;
+  /** Runs something once at an instant; gives the way to call it off. */
+  readonly timer: (at: ServerAt, run: () => void) => () => void;
+  readonly newId: () => string;
+  /** A plan of the studio with the facts of its movements; null where there is none, a sentence where it is broken. */
+  readonly plan: (id: string) => Promise<{ readonly plan: Plan; readonly facts: FactsOf } | { readonly broken: string } | null>;
+  /** Tells everybody who has joined. */
+  readonly news: (news: News) => void;
+  /** The class came, went or ended: what is beside it may have changed. */
+  readonly changed: () => void;
+  /** Something to be written down for the studio. */
+  readonly warn: (sentence: string) => void;
+}
+
+export interface RoomCore {
+  readonly id: string;
+  /** Takes a command that arrived at an instant; the answer comes when it is on disk or refused. */
+  readonly command: (message: CommandMessage, receivedAt: ServerAt) => Promise<Answer>;
+  /** The class with its whole log, as it is committed: always a prefix of the log. */
+  readonly log: () => { readonly id: string; readonly events: readonly Event[] } | null;
+  readonly session: () => Session | null;
+  /** Calls the timer off and takes no more commands; resolves when the one in flight is done. */
+  readonly stop: () => Promise<void>;
+}
+
+interface Waiting {
+  readonly message: CommandMessage;
+  readonly receivedAt: ServerAt;
+  readonly answer: (answer: Answer) => void;
+}
+
+/** Refusals remembered, so that a message that arrives twice is not taken the second time. */
+const REFUSALS_KEPT = 256;
+/** Between two tries to read a log again whose last append may or may not be there. */
+const READ_AGAIN_MS = 250;
+
+/** @param rows the log of the room's newest class, as the store gives it */
+export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
+  const { id, store, now } = needs;
+  const queue: Waiting[] = [];
+  let events: readonly Event[] = [];
+  let session: Session | null = null;
+  /** Answers by command id; those of the log can be made again from it. */
+  let done = new Map<string, number>();
+  const refused = new Map<string, Refusal>();
+  let working: Promise<void> | null = null;
+  let stopped = false;
+  let callOff = () => {};
+
+  const take = (log: readonly Row[]) => {
+    events = log.map((row) => row.event);
+    session = replay(events);
+    done = new Map(log.map((row) => [row.command, row.seq]));
+  };
+
+  /** One timer: for the instant at which the class is over, then for the one at which it leaves the screens. */
+  const setTimer = () => {
+    callOff();
+    callOff = () => {};
+    if (!session || stopped) return;
+    const over = overAt(session);
+    callOff = now() < over.at ? needs.timer(over.at, close) : needs.timer(after(over.at, LINGER_MS), leave);
+  };
+  const close = () => {
+    if (!session || now() < overAt(session).at) return setTimer();
+    void store.close(summaryOf(session, now())).then((stored) => {
+      if (!stored) needs.warn(`the end of class ${session?.id ?? ''} could not be written down; it will be at the next start`);
+    });
+    setTimer();
+    needs.changed();
+  };
+  const leave = () => {
+    if (working) { callOff = needs.timer(after(now(), 1_000), leave); return; }
+    session = null;
+    events = [];
+    needs.changed();
+  };
+
+  async function meant({ message }: Waiting): Promise<Command | { readonly refused: Refusal }> {
+    const { command } = message;
+    if (command.type !== 'start') return message.session === (session?.id ?? null) ? command : refuse(session ? 'too-late' : 'no-class');
+    const found = await needs.plan(command.plan);
+    if (!found) return refuse('unknown-plan');
+    if ('broken' in found) return refuse('bad-plan', `This plan cannot run: ${found.broken}`.slice(0, 400));
+    const { plan, facts } = found;
+    return { type: 'start', session: needs.newId(), room: id, plan, facts, settings: settingsSchema.parse({}), freeAt: command.freeAt };
+  }
+
+  async function answer(waiting: Waiting): Promise<Answer> {
+    const { message, receivedAt } = waiting;
+    const seq = done.get(message.id);
+    if (seq !== undefined) return { seq };
+    const before = refused.get(message.id);
+    if (before) return { refused: before };
+    if (between(receivedAt, now()) > STALE_COMMAND_MS) return refuse('stale');
+    const command = await meant(waiting);
+    if ('refused' in command) return command;
+    const decided = decide(session, command, session ? later(receivedAt, session.lastAt) : receivedAt);
+    if ('refused' in decided) return decided;
+    if (decided.events.length === 0) {
+      done.set(message.id, events.length);
+      return { seq: events.length };
+    }
+    return append(message.id, decided.events);
+  }
+
+  async function append(command: string, more: readonly Event[]): Promise<Answer> {
+    const starts = more[0]?.type === 'started';
+    const base = starts ? [] : events;
+    if (base.length + more.length > EVENTS_MAX && more[0]?.type !== 'ended') {
+      return refuse('not-stored', 'This class has had too many changes to keep. It goes on; only its end can still be written.');
+    }
+    const next = more.reduce<Session | null>(evolve, starts ? null : session);
+    if (!next) throw new Error('events that lead to no class');
+    const seq = base.length + more.length;
+    const outcome = await store.append({ summary: summaryOf(next, next.lastAt), seq: base.length + 1, command, events: more });
+    switch (outcome) {
+      case 'failed': return refuse('not-stored');
+      case 'unknown': {
+        const rows = await readAgain(next.id);
+        const kept = rows.some((row) => row.command === command);
+        if (!kept) return refuse('not-stored');
+        break;
+      }
+      case 'stored': break;
+    }
+    session = next;
+    events = [...base, ...more];
+    if (starts) done = new Map();
+    done.set(command, seq);
+    setTimer();
+    needs.news({ session: next.id, seq, events: [...more] });
+    needs.changed();
+    return { seq };
+  }
+
+  /** Until the log can be read nothing else is decided; what waits meanwhile grows stale and is refused. */
+  async function readAgain(log: string): Promise<readonly Row[]> {
+    for (;;) {
+      try {
+        return await store.log(log);
+      } catch (error) {
+        needs.warn(`the log cannot be read (${String(error)}); trying again`);
+        await new Promise<void>((resolve) => { needs.timer(after(now(), READ_AGAIN_MS), resolve); });
+      }
+    }
+  }
+
+  async function pump(): Promise<void> {
+    for (let waiting = queue.shift(); waiting; waiting = queue.shift()) {
+      const result = await answer(waiting).catch((error: unknown) => {
+        needs.warn(`a command could not be worked out: ${String(error)}`);
+        return refuse('bad-message');
+      });
+      if ('refused' in result) {
+        refused.set(waiting.message.id, result.refused);
+        const oldest = refused.keys().next();
+        if (refused.size > REFUSALS_KEPT && !oldest.done) refused.delete(oldest.value);
+      }
+      waiting.answer(result);
+    }
+    working = null;
+  }
+
+  take(rows);
+  if (session) {
+    const over = overAt(session);
+    if (over.at <= now()) close();
+    else setTimer();
+    if (after(over.at, LINGER_MS) <= now()) leave();
+  }
+
+  return {
+    id,
+    command: (message, receivedAt) => {
+      if (stopped || queue.length >= ROOM_QUEUE_MAX) return Promise.resolve(refuse('busy'));
+      return new Promise((resolve) => {
+        queue.push({ message, receivedAt, answer: resolve });
+        working ??= pump();
+      });
+    },
+    log: () => (session ? { id: session.id, events } : null),
+    session: () => session,
+    stop: async () => {
+      stopped = true;
+      callOff();
+      for (const waiting of queue.splice(0)) waiting.answer(refuse('busy'));
+      await working;
+    },
+  };
+}
+
+/** Whether a class runs in this session at an instant. */
+export const runs = (session: Session | null, at: ServerAt): boolean => session !== null && placeAt(session, at).over === null;

@@ -1,0 +1,47 @@
+/**
+ * Owns the promise that every keeper of logs makes to a room. The keepers are
+ * memory (here beside) and SQLite (server/store); one contract test runs against
+ * both. Leaves alone what the events mean.
+ */
+import type { Event } from '../../shared/session/command.ts';
+import type { ClassSummary } from '../../shared/wire/http.ts';
+
+/** One event of a class as it is kept. The rows of one command carry its id. */
+export interface Row {
+  readonly seq: number;
+  readonly command: string;
+  readonly event: Event;
+}
+
+/** What one command adds: all of it or nothing. */
+export interface Batch {
+  /** The class as the list will show it after these events. */
+  readonly summary: ClassSummary;
+  /** Sequence number of the first of these events; the log's first is 1. */
+  readonly seq: number;
+  readonly command: string;
+  readonly events: readonly Event[];
+}
+
+/**
+ * stored: it survives a power cut. failed: nothing of it was kept, because of the
+ * disk or because number or command id are taken. unknown: read the log again.
+ */
+export type Appended = 'stored' | 'failed' | 'unknown';
+
+export interface ClassPage {
+  readonly classes: readonly ClassSummary[];
+  readonly before: number | null;
+}
+
+export interface Store {
+  readonly append: (batch: Batch) => Promise<Appended>;
+  /** The log of one class, behind every append that was asked for before. Rejects where it cannot be read. */
+  readonly log: (session: string) => Promise<readonly Row[]>;
+  /** The log of the newest class of a room; empty where there was none. */
+  readonly latest: (room: string) => Promise<readonly Row[]>;
+  /** Writes down how a class ended that nobody ended. Whether it is stored. */
+  readonly close: (summary: ClassSummary) => Promise<boolean>;
+  /** Newest first. `before` is what the last page said. */
+  readonly classes: (before: number | null, limit: number) => Promise<ClassPage>;
+}

@@ -1,0 +1,118 @@
+/**
+ * Owns everything under /api and the headers that all answers carry. Bodies are
+ * those of shared/wire/http.ts; an error says what is wrong and what to do.
+ */
+import { join } from 'node:path';
+import express, { type Express, type NextFunction, type Request, type Response } from 'express';
+import helmet from 'helmet';
+import { z } from 'zod';
+import { CLASSES_PAGE_MAX, PAIRING_CODE_MS } from '../shared/limits.ts';
+import { type ClassBody, type ClassesBody, healthSchema, pairSchema } from '../shared/wire/http.ts';
+import { COOKIE, tokenIn } from './pairing.ts';
+import { rootFolder } from './pages.ts';
+import type { Studio } from './studio.ts';
+
+const YEAR_MS = 365 * 24 * 3_600_000;
+
+const pageQuery = z.object({
+  before: z.coerce.number().int().min(0).optional(),
+  limit: z.coerce.number().int().min(1).max(CLASSES_PAGE_MAX).default(30),
+});
+
+const sorry = (response: Response, status: number, error: string, place: { file?: string; path?: string } = {}): void => {
+  response.status(status).json({ error, ...place });
+};
+
+/** Everything from this server and nothing from elsewhere; no upgrade to https, which a studio's network does not have. */
+const headers = helmet({
+  contentSecurityPolicy: {
+    useDefaults: false,
+    directives: {
+      defaultSrc: ["'self'"], scriptSrc: ["'self'"], styleSrc: ["'self'"], imgSrc: ["'self'", 'data:'], fontSrc: ["'self'"],
+      connectSrc: ["'self'"], mediaSrc: ["'self'", 'data:', 'blob:'], objectSrc: ["'none'"], baseUri: ["'none'"], formAction: ["'self'"],
+      frameAncestors: ["'none'"],
+    },
+  },
+  strictTransportSecurity: false,
+  crossOriginOpenerPolicy: false,
+  originAgentCluster: false,
+});
+
+export interface HttpOptions {
+  /** Adds the pages; the built ones, or Vite's in development. */
+  readonly pages: (app: Express) => void;
+  /** Off in development only, where Vite puts scripts into the page. */
+  readonly strict: boolean;
+}
+
+export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }: HttpOptions): Express {
+  const app = express();
+  app.disable('x-powered-by');
+  if (strict) app.use(headers);
+
+  app.get('/api/health', async (_request, response) => {
+    const writable = await studio.store.writable();
+    response.json(healthSchema.parse({
+      version: studio.version,
+      uptimeS: Math.max(0, (studio.clock.now() - startedAtMs) / 1_000),
+      database: writable ? 'writable' : 'not writable',
+    }));
+  });
+
+  app.post('/api/pair', express.json({ limit: '1kb' }), async (request, response) => {
+    const parsed = pairSchema.safeParse(request.body);
+    if (!parsed.success) return sorry(response, 400, 'The code has six digits. They are on the screen.', { path: 'code' });
+    const redeemed = studio.codes.redeem(parsed.data.code, request.socket.remoteAddress ?? '', studio.clock.now());
+    if ('waitMs' in redeemed) {
+      const seconds = Math.ceil(redeemed.waitMs / 1_000);
+      response.set('Retry-After', String(seconds));
+      return sorry(response, 429, `Too many wrong codes. Wait ${seconds} s, then try the code that is on the screen.`);
+    }
+    if ('wrong' in redeemed) {
+      return sorry(response, 403, `That code is not on a screen now. Codes work once, for ${PAIRING_CODE_MS / 60_000} minutes.`);
+    }
+    const token = await studio.pair(redeemed.room, tokenIn(request.headers.cookie));
+    if (token === null) return sorry(response, 507, 'The studio could not write this phone down. Tell the studio, then try again.');
+    response.cookie(COOKIE, token, { httpOnly: true, sameSite: 'lax', maxAge: YEAR_MS, path: '/' });
+    response.json({ room: redeemed.room });
+  });
+
+  app.get('/api/plans', async (_request, response) => {
+    response.json(await studio.library.plans());
+  });
+  app.get('/api/plans/:id', async (request, response) => {
+    const found = await studio.library.plan(request.params.id);
+    if (!found) return sorry(response, 404, 'The studio has no such plan.');
+    if ('broken' in found) return sorry(response, 422, found.broken, { file: `${request.params.id}.json` });
+    response.json(found.plan);
+  });
+  app.get('/api/movements', async (_request, response) => {
+    response.json(await studio.library.movements());
+  });
+
+  app.get('/api/classes', async (request, response) => {
+    const query = pageQuery.safeParse(request.query);
+    if (!query.success) return sorry(response, 400, `"before" and "limit" are whole numbers; limit is at most ${CLASSES_PAGE_MAX}.`);
+    const { classes, before } = await studio.store.classes(query.data.before ?? null, query.data.limit);
+    response.json({ studio: studio.settings.studio, classes: [...classes], before } satisfies ClassesBody);
+  });
+  app.get('/api/classes/:id', async (request, response) => {
+    const rows = await studio.store.log(request.params.id);
+    if (rows.length === 0) return sorry(response, 404, 'There is no such class in the log.');
+    response.json({
+      id: request.params.id, studio: studio.settings.studio, now: studio.clock.now(), events: rows.map((row) => row.event),
+    } satisfies ClassBody);
+  });
+  app.use('/api', (_request, response) => sorry(response, 404, 'There is nothing at this address.'));
+
+  app.use('/media', express.static(join(rootFolder(), 'media'), { index: false, redirect: false }));
+  pages(app);
+  app.use((_request: Request, response: Response) => { response.status(404).type('text').send('There is no page at this address.'); });
+  app.use((error: Error & { status?: number }, _request: Request, response: Response, next: NextFunction) => {
+    if (response.headersSent) return next(error);
+    const status = error.status ?? 500;
+    if (status >= 500) studio.log.warn(`an answer went wrong: ${error.message}`);
+    sorry(response, status, status >= 500 ? 'Something went wrong in the studio. Try again; if it stays, tell the studio.' : 'That request was not understood.');
+  });
+  return app;
+}

@@ -1,0 +1,130 @@
+/**
+ * Owns reading plans and movements from their folders, ours and the studio's,
+ * through the one schema each. A file that cannot be used is named, with the place
+ * in it and what is wrong; the others are used all the same. A file is read again
+ * when it has changed.
+ */
+import { readdir, readFile, stat } from 'node:fs/promises';
+import { basename, join } from 'node:path';
+import type { z } from 'zod';
+import { FILE_MOST_BYTES } from '../shared/limits.ts';
+import { type Movement, movementSchema } from '../shared/movement/movement.ts';
+import { compile } from '../shared/plan/compile.ts';
+import { type FactsOf, factsOf } from '../shared/plan/facts.ts';
+import { type Plan, planSchema } from '../shared/plan/plan.ts';
+import { problemsOf } from '../shared/plan/problems.ts';
+import { totals } from '../shared/plan/totals.ts';
+import type { MovementsBody, PlansBody, PlanSummary } from '../shared/wire/http.ts';
+
+type Broken = PlansBody['broken'][number];
+type ReadFile<T> = { readonly value: T } | { readonly broken: Broken };
+
+export interface Library {
+  readonly plans: () => Promise<PlansBody>;
+  readonly movements: () => Promise<MovementsBody>;
+  /** A plan with the facts of its movements; null where there is none of that name. */
+  readonly plan: (id: string) => Promise<{ plan: Plan; facts: FactsOf } | { broken: string } | null>;
+}
+
+/** "sections[1].items[0].work", as somebody would look for it in the file. */
+const pathOf = (path: readonly PropertyKey[]): string =>
+  path.map((part, i) => (typeof part === 'number' ? `[${part}]` : `${i > 0 ? '.' : ''}${String(part)}`)).join('');
+
+function parseFile<T extends { id: string }>(file: string, text: string, schema: z.ZodType<T>): ReadFile<T> {
+  const name = basename(file);
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch (error) {
+    const at = /position (\d+)/.exec(String(error))?.[1];
+    const line = at === undefined ? text.split('\n').length : text.slice(0, Number(at)).split('\n').length;
+    return { broken: { file: name, path: `line ${line}`, error: `${name} is no JSON; it goes wrong at line ${line}: ${(error as Error).message}.` } };
+  }
+  const parsed = schema.safeParse(json);
+  if (!parsed.success) {
+    const issue = parsed.error.issues[0];
+    const path = pathOf(issue?.path ?? []);
+    const more = parsed.error.issues.length - 1;
+    const also = more > 0 ? ` (and ${more} more)` : '';
+    return { broken: { file: name, path, error: `${name}, at ${path || 'the top'}: ${issue?.message ?? 'not understood'}${also}.` } };
+  }
+  if (`${parsed.data.id}.json` !== name) {
+    return { broken: { file: name, path: 'id', error: `${name}, at id: it is "${parsed.data.id}", and the file should be called ${parsed.data.id}.json.` } };
+  }
+  return { value: parsed.data };
+}
+
+/** Reads the files of folders; a later folder's file replaces one of the same name. */
+function folders<T extends { id: string }>(paths: readonly string[], schema: z.ZodType<T>) {
+  const known = new Map<string, { stamp: string; read: ReadFile<T> }>();
+
+  async function readOne(file: string): Promise<ReadFile<T>> {
+    try {
+      const { mtimeMs, size } = await stat(file);
+      const stamp = `${mtimeMs} ${size}`;
+      const before = known.get(file);
+      if (before?.stamp === stamp) return before.read;
+      const read: ReadFile<T> = size > FILE_MOST_BYTES
+        ? { broken: { file: basename(file), error: `${basename(file)} has ${size} bytes; ${FILE_MOST_BYTES} is the most.` } }
+        : parseFile(file, await readFile(file, 'utf8'), schema);
+      known.set(file, { stamp, read });
+      return read;
+    } catch (error) {
+      return { broken: { file: basename(file), error: `${basename(file)} cannot be read: ${(error as Error).message}.` } };
+    }
+  }
+
+  return async (): Promise<{ found: ReadonlyMap<string, T>; broken: readonly Broken[] }> => {
+    const files = new Map<string, string>();
+    for (const path of paths) {
+      const names = await readdir(path).catch(() => [] as string[]);
+      for (const name of names) if (name.endsWith('.json') && !name.startsWith('.')) files.set(name, join(path, name));
+    }
+    const reads = await Promise.all([...files].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, file]) => readOne(file)));
+    return {
+      found: new Map(reads.flatMap((read) => ('value' in read ? [[read.value.id, read.value] as const] : []))),
+      broken: reads.flatMap((read) => ('broken' in read ? [read.broken] : [])),
+    };
+  };
+}
+
+function summaryOf(plan: Plan, facts: FactsOf): PlanSummary {
+  const problem = problemsOf(plan, facts)[0]?.sentence ?? null;
+  const sums = totals(compile(plan, facts).intervals);
+  return {
+    id: plan.id, name: plan.name, group: plan.group, sections: plan.sections.length,
+    lengthMs: sums.lengthMs, workMs: sums.byKind.work, problem,
+  };
+}
+
+const factsFrom = (plan: Plan, movements: ReadonlyMap<string, Movement>): FactsOf =>
+  Object.fromEntries(plan.sections.flatMap((s) => s.items).flatMap(({ movement }) => {
+    const found = movements.get(movement);
+    return found ? [[movement, factsOf(found)] as const] : [];
+  }));
+
+/** @param media our own folder @param data the studio's */
+export function openLibrary(media: string, data: string): Library {
+  const readPlans = folders<Plan>([join(media, 'plans'), join(data, 'plans')], planSchema);
+  const readMovements = folders<Movement>([join(media, 'movements'), join(data, 'movements')], movementSchema);
+  return {
+    plans: async () => {
+      const [plans, movements] = await Promise.all([readPlans(), readMovements()]);
+      return {
+        plans: [...plans.found.values()].map((plan) => summaryOf(plan, factsFrom(plan, movements.found))),
+        broken: [...plans.broken],
+      };
+    },
+    movements: async () => {
+      const { found, broken } = await readMovements();
+      return { movements: [...found.values()], broken: [...broken] };
+    },
+    plan: async (id) => {
+      const [plans, movements] = await Promise.all([readPlans(), readMovements()]);
+      const plan = plans.found.get(id);
+      if (plan) return { plan, facts: factsFrom(plan, movements.found) };
+      const broken = plans.broken.find((b) => b.file === `${id}.json`);
+      return broken ? { broken: broken.error } : null;
+    },
+  };
+}

@@ -1,0 +1,46 @@
+/** Owns the one place in the server where a real clock is read. Server time is made from it in core/server-time.ts. */
+import { readFileSync } from 'node:fs';
+import { hostname, uptime } from 'node:os';
+import { type ServerAt, serverAt } from '../shared/time/units.ts';
+import type { Readings, TimeMark } from './core/server-time.ts';
+
+/** Linux names each boot; elsewhere the minute of the boot, as the wall clock has it, has to do. */
+function bootId(): string {
+  try {
+    return readFileSync('/proc/sys/kernel/random/boot_id', 'utf8').trim();
+  } catch {
+    return `${hostname()}@${Math.round((Date.now() / 1_000 - uptime()) / 60)}`;
+  }
+}
+
+/** The high resolution clock counts from the boot, not from the start of the process, on all systems that Node runs on. */
+export const monotonicMs = (): number => Number(process.hrtime.bigint()) / 1e6;
+
+export const readings = (): Readings => ({ wallMs: Date.now(), monotonicMs: monotonicMs(), bootId: bootId() });
+
+export interface Clock {
+  /** Whole milliseconds, for stamps. */
+  readonly now: () => ServerAt;
+  /** With its fraction, for clock samples. */
+  readonly exact: () => number;
+  readonly timer: (at: ServerAt, run: () => void) => () => void;
+}
+
+/** Longer than this a timer of Node cannot wait; it wakes and looks again. */
+const TIMER_MOST_MS = 2 ** 31 - 1;
+
+export function clockFrom({ offsetMs }: TimeMark): Clock {
+  const exact = () => monotonicMs() + offsetMs;
+  const now = () => serverAt(Math.floor(exact()));
+  const timer = (at: ServerAt, run: () => void) => {
+    let handle: NodeJS.Timeout;
+    const wait = () => {
+      const leftMs = at - exact();
+      if (leftMs <= 0) run();
+      else handle = setTimeout(wait, Math.min(Math.ceil(leftMs), TIMER_MOST_MS));
+    };
+    handle = setTimeout(wait, 0);
+    return () => clearTimeout(handle);
+  };
+  return { now, exact, timer };
+}

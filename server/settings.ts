@@ -1,0 +1,67 @@
+/** Owns the settings: names, defaults, and the sentence that explains a wrong one. */
+import { z } from 'zod';
+
+const timeZone = z.string().refine((zone) => {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: zone });
+    return true;
+  } catch {
+    return false;
+  }
+}, 'it is no time zone; it looks like "Europe/Vienna"');
+
+/** "garden:Garden room,hall:The hall": an id for addresses, a name for people. */
+const rooms = z.string().transform((text, ctx) => {
+  const list = text.split(',').map((part) => {
+    const [id = '', ...name] = part.split(':');
+    return { id: id.trim(), name: name.join(':').trim() || id.trim() };
+  });
+  const wrong = list.find((r) => !/^[a-z0-9]+(-[a-z0-9]+)*$/.test(r.id) || r.id.length > 60 || r.name.length > 80);
+  if (wrong || new Set(list.map((r) => r.id)).size < list.length) {
+    ctx.addIssue({ code: 'custom', message: 'rooms are "id:Name", with commas between; each id once, small letters, digits and hyphens' });
+    return z.NEVER;
+  }
+  return list;
+});
+
+const zone = () => Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
+
+const settingsSchema = z.object({
+  HALLCLOCK_PORT: z.coerce.number('it is not a number').int('it is not a whole number').min(0).max(65_535, 'ports end at 65535').default(8080),
+  HALLCLOCK_HOST: z.string().min(1).default('0.0.0.0'),
+  HALLCLOCK_DATA: z.string().min(1).default('.data'),
+  HALLCLOCK_STUDIO: z.string().trim().min(1, 'the studio needs a name').max(80, 'at most 80 letters').default('Lindenhof Studio'),
+  HALLCLOCK_TIME_ZONE: timeZone.default(zone),
+  HALLCLOCK_ROOMS: rooms.default([{ id: 'garden', name: 'Garden room' }]),
+  HALLCLOCK_LOG: z.enum(['silent', 'error', 'warn', 'info', 'debug'], 'it is one of silent, error, warn, info, debug').default('warn'),
+});
+
+export interface Settings {
+  readonly port: number;
+  readonly host: string;
+  readonly data: string;
+  readonly studio: { readonly name: string; readonly timeZone: string };
+  readonly rooms: readonly { readonly id: string; readonly name: string; readonly pattern: number }[];
+  readonly log: 'silent' | 'error' | 'warn' | 'info' | 'debug';
+}
+
+/** Edge patterns that rooms are told apart by. */
+const PATTERNS = 8;
+
+/** @returns the settings, or one sentence for each that is wrong */
+export function readSettings(env: Readonly<Record<string, string | undefined>>): Settings | { readonly wrong: readonly string[] } {
+  const given = Object.fromEntries(Object.entries(env).filter(([name, value]) => name.startsWith('HALLCLOCK_') && value !== ''));
+  const parsed = settingsSchema.safeParse(given);
+  if (!parsed.success) {
+    return { wrong: parsed.error.issues.map((i) => `${String(i.path[0])} is "${given[String(i.path[0])] ?? ''}": ${i.message}.`) };
+  }
+  const s = parsed.data;
+  return {
+    port: s.HALLCLOCK_PORT,
+    host: s.HALLCLOCK_HOST,
+    data: s.HALLCLOCK_DATA,
+    studio: { name: s.HALLCLOCK_STUDIO, timeZone: s.HALLCLOCK_TIME_ZONE },
+    rooms: s.HALLCLOCK_ROOMS.map((room, index) => ({ ...room, pattern: index % PATTERNS })),
+    log: s.HALLCLOCK_LOG,
+  };
+}

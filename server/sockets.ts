@@ -1,0 +1,171 @@
+/**
+ * Owns the server's side of the socket: every message is parsed here, once, and
+ * answered. What is known of a connection is kept by connection, never by device.
+ * Leaves alone what a command leads to (core).
+ */
+import type { Server as HttpServer } from 'node:http';
+import { Server, type Socket } from 'socket.io';
+import { MESSAGE_MOST_BYTES } from '../shared/limits.ts';
+import { refuse } from '../shared/session/refusal.ts';
+import { type CommandReply, commandMessageSchema } from '../shared/wire/messages/command.ts';
+import { type JoinReply, joinSchema, type Role } from '../shared/wire/messages/join.ts';
+import type { Snapshot } from '../shared/wire/messages/snapshot.ts';
+import { PROTOCOL } from '../shared/wire/protocol.ts';
+import type { ToDevice } from '../shared/wire/to-device.ts';
+import type { ToServer } from '../shared/wire/to-server.ts';
+import { may } from './core/may.ts';
+import { addressOf } from './address.ts';
+import { tokenIn } from './pairing.ts';
+import { type Hall, pairable, type Studio } from './studio.ts';
+
+interface Joined { readonly role: Role; readonly room: string }
+type NoServerEvents = Record<string, never>;
+type Io = Server<ToServer, ToDevice, NoServerEvents, { joined: Joined | null }>;
+type Device = Socket<ToServer, ToDevice, NoServerEvents, { joined: Joined | null }>;
+
+/** Many devices that come at once are told of as one change. */
+const PRESENCE_MS = 200;
+/** A connection that says nothing for so long is gone; both ends notice. */
+const PING_MS = 5_000;
+const PONG_MS = 4_000;
+
+const groupOf = (room: string, role: Role): string => `${room}/${role}`;
+
+/** Only pages that this server gave out may open a socket; other sites' pages in the same browser may not. */
+function sameOrigin(origin: string | undefined, host: string | undefined): boolean {
+  if (origin === undefined) return true;
+  try {
+    return new URL(origin).host === host;
+  } catch {
+    return false;
+  }
+}
+
+export function openSockets(http: HttpServer, studio: Studio, port: () => number): { readonly close: () => Promise<void> } {
+  const io: Io = new Server(http, {
+    serveClient: false,
+    maxHttpBufferSize: MESSAGE_MOST_BYTES,
+    perMessageDeflate: false,
+    pingInterval: PING_MS,
+    pingTimeout: PONG_MS,
+    allowRequest: (request, answer) => answer(null, sameOrigin(request.headers.origin, request.headers.host)),
+  });
+  const { clock } = studio;
+  const soon = new Map<string, NodeJS.Timeout>();
+  const renewals = new Map<string, () => void>();
+
+  const count = (room: string, role: Role): number => io.sockets.adapter.rooms.get(groupOf(room, role))?.size ?? 0;
+
+  /** How a phone joins: for screens, where nobody can be working. Asking for it makes the code. */
+  const pairingOf = (hall: Hall): Snapshot['pairing'] => {
+    if (!pairable(hall.core.session(), clock.now())) return null;
+    const { code } = studio.codes.of(hall.about.id, clock.now());
+    const address = addressOf(port());
+    return { code, address: `${address}/phone`, url: `http://${address}/phone?code=${code}` };
+  };
+  const presenceOf = (hall: Hall, role: Role) => ({
+    present: { screens: count(hall.about.id, 'screen'), phones: count(hall.about.id, 'phone') },
+    pairing: role === 'screen' ? pairingOf(hall) : null,
+  });
+  const snapshotOf = (hall: Hall, role: Role): Snapshot => {
+    const log = hall.core.log();
+    return {
+      room: hall.about,
+      studio: studio.settings.studio,
+      version: studio.version,
+      session: log && { id: log.id, events: [...log.events] },
+      ...presenceOf(hall, role),
+    };
+  };
+
+  const tellPresence = (room: string) => {
+    soon.delete(room);
+    const hall = studio.hall(room);
+    if (!hall) return;
+    for (const role of ['screen', 'phone', 'desk'] as const) {
+      if (count(room, role) > 0) io.to(groupOf(room, role)).emit('presence', presenceOf(hall, role));
+    }
+    renewals.get(room)?.();
+    renewals.delete(room);
+    if (count(room, 'screen') > 0 && pairable(hall.core.session(), clock.now())) {
+      renewals.set(room, clock.timer(studio.codes.of(room, clock.now()).until, () => tellPresence(room)));
+    }
+  };
+  const presenceSoon = (room: string) => {
+    if (!soon.has(room)) soon.set(room, setTimeout(() => tellPresence(room), PRESENCE_MS));
+  };
+
+  studio.listen({
+    news: (room, news) => { io.to(room).emit('news', news); },
+    changed: (room) => {
+      const hall = studio.hall(room);
+      // A class that has left the screens is gone from them too: the snapshot says so.
+      if (hall && !hall.core.log()) {
+        for (const role of ['screen', 'phone', 'desk'] as const) io.to(groupOf(room, role)).emit('snapshot', snapshotOf(hall, role));
+      }
+      presenceSoon(room);
+    },
+    paired: presenceSoon,
+  });
+
+  function join(device: Device, message: unknown): JoinReply {
+    const parsed = joinSchema.safeParse(message);
+    if (!parsed.success) return refuse('bad-message');
+    const { protocol, role, room } = parsed.data;
+    if (protocol !== PROTOCOL) return refuse('bad-message', 'This page is of another version than the server. Reload it.');
+    const hall = studio.hall(room);
+    if (!hall) return refuse('bad-message', `There is no room "${room}" here. Look at the address again.`);
+    if (role === 'phone' && !studio.phones.may(tokenIn(device.handshake.headers.cookie), room)) return refuse('not-allowed');
+    leave(device);
+    device.data.joined = { role, room };
+    // Nothing is awaited between joining and the snapshot, so nothing can fall between them.
+    void device.join([room, groupOf(room, role)]);
+    presenceSoon(room);
+    return { snapshot: snapshotOf(hall, role) };
+  }
+
+  function leave(device: Device): void {
+    const { joined } = device.data;
+    if (!joined) return;
+    device.data.joined = null;
+    void device.leave(joined.room);
+    void device.leave(groupOf(joined.room, joined.role));
+    presenceSoon(joined.room);
+  }
+
+  async function command(device: Device, message: unknown): Promise<CommandReply> {
+    const receivedAt = clock.now();
+    const { joined } = device.data;
+    const hall = joined && studio.hall(joined.room);
+    if (!hall) return { ...refuse('not-allowed'), snapshot: null };
+    const parsed = commandMessageSchema.safeParse(message);
+    if (!parsed.success) return { ...refuse('bad-message'), snapshot: null };
+    const answer = may(joined.role, parsed.data.command)
+      ? await hall.core.command(parsed.data, receivedAt)
+      : refuse('not-allowed');
+    return 'refused' in answer ? { ...answer, snapshot: snapshotOf(hall, joined.role) } : answer;
+  }
+
+  io.on('connection', (device) => {
+    device.data.joined = null;
+    device.on('sample', (reply) => {
+      const receivedAt = clock.exact();
+      if (typeof reply === 'function') reply({ receivedAt, sentAt: clock.exact() });
+    });
+    device.on('join', (message, reply) => {
+      if (typeof reply === 'function') reply(join(device, message));
+    });
+    device.on('command', (message, reply) => {
+      if (typeof reply === 'function') void command(device, message).then(reply);
+    });
+    device.on('disconnect', () => leave(device));
+  });
+
+  return {
+    close: async () => {
+      for (const timer of soon.values()) clearTimeout(timer);
+      for (const callOff of renewals.values()) callOff();
+      await io.close();
+    },
+  };
+}

@@ -1,0 +1,119 @@
+/**
+ * Owns what the server is made of, put together: rooms, library, codes, phones.
+ * Sockets and HTTP ask it. Leaves alone how either of them speaks.
+ */
+import { randomBytes, randomInt, randomUUID } from 'node:crypto';
+import type { ServerAt } from '../shared/time/units.ts';
+import { replay } from '../shared/session/evolve.ts';
+import { placeAt } from '../shared/session/place.ts';
+import type { Session } from '../shared/session/session.ts';
+import type { News } from '../shared/wire/messages/news.ts';
+import type { Snapshot } from '../shared/wire/messages/snapshot.ts';
+import { openRoom, type RoomCore, runs } from './core/room.ts';
+import { timeMark } from './core/server-time.ts';
+import { type Library, openLibrary } from './library.ts';
+import { type Codes, hashOf, openCodes, openPhones, type Phones } from './pairing.ts';
+import { type Clock, clockFrom, readings } from './real-clock.ts';
+import type { Settings } from './settings.ts';
+import type { SqliteStore } from './store/sqlite.ts';
+
+export interface Log {
+  readonly warn: (sentence: string) => void;
+  readonly info: (sentence: string) => void;
+}
+
+export interface Hall {
+  readonly about: Snapshot['room'];
+  readonly core: RoomCore;
+}
+
+/** What a room tells those who joined it; the sockets listen. */
+export interface Listener {
+  readonly news: (room: string, news: News) => void;
+  readonly changed: (room: string) => void;
+  /** A code was used up; the screens show another. */
+  readonly paired: (room: string) => void;
+}
+
+export interface Studio {
+  readonly settings: Settings;
+  readonly version: string;
+  readonly clock: Clock;
+  readonly store: SqliteStore;
+  readonly library: Library;
+  readonly phones: Phones;
+  readonly codes: Codes;
+  readonly log: Log;
+  readonly hall: (id: string) => Hall | null;
+  readonly listen: (listener: Listener) => void;
+  /** Makes a token for a room, or adds the room to one that is known. Null where it could not be stored. */
+  readonly pair: (room: string, token: string | null) => Promise<string | null>;
+  readonly stop: () => Promise<void>;
+}
+
+const sixDigits = (): string => String(randomInt(1_000_000)).padStart(6, '0');
+/** 128 bits, which nobody guesses. */
+const newToken = (): string => randomBytes(16).toString('base64url');
+
+/** A phone may join where nobody can be working: no class, a welcome that waits, or a pause. */
+export function pairable(session: Session | null, at: ServerAt): boolean {
+  if (!session) return true;
+  const place = placeAt(session, at);
+  const interval = session.intervals[place.index];
+  return place.over !== null || session.pause !== null || (interval?.kind === 'talk' && interval.ends === 'go');
+}
+
+export async function openStudio(settings: Settings, version: string, media: string, store: SqliteStore, log: Log): Promise<Studio> {
+  const library = openLibrary(media, settings.data);
+  const [stored, phones, ...logs] = await Promise.all([
+    store.mark(),
+    store.phones(),
+    ...settings.rooms.map((room) => store.latest(room.id)),
+  ]);
+  const lastAt = Math.max(0, ...logs.map((rows) => rows.at(-1)?.event.at ?? 0));
+  const read = readings();
+  // As the stored mark has it, does a class run? Then it goes on by that; else the wall clock is believed.
+  const asStored = clockFrom(timeMark(read, stored, true, lastAt)).now();
+  const classRuns = logs.some((rows) => runs(replay(rows.map((row) => row.event)), asStored));
+  const mark = timeMark(read, stored, classRuns, lastAt);
+  if (!(await store.setMark(mark))) log.warn('the time of this boot could not be written down');
+  const clock = clockFrom(mark);
+
+  let listener: Listener = { news: () => {}, changed: () => {}, paired: () => {} };
+  const known = openPhones(phones);
+  const halls = new Map<string, Hall>();
+  settings.rooms.forEach((about, index) => {
+    const core = openRoom({
+      id: about.id,
+      store,
+      now: clock.now,
+      timer: clock.timer,
+      newId: randomUUID,
+      plan: library.plan,
+      news: (news) => listener.news(about.id, news),
+      changed: () => listener.changed(about.id),
+      warn: log.warn,
+    }, logs[index] ?? []);
+    halls.set(about.id, { about, core });
+  });
+
+  return {
+    settings, version, clock, store, library, log,
+    phones: known,
+    codes: openCodes(sixDigits),
+    hall: (id) => halls.get(id) ?? null,
+    listen: (given) => { listener = given; },
+    pair: async (room, token) => {
+      const kept = token !== null && known.known(token) ? token : newToken();
+      if (!(await store.pair(hashOf(kept), room, clock.now()))) return null;
+      known.add(hashOf(kept), room);
+      listener.paired(room);
+      return kept;
+    },
+    stop: async () => {
+      await Promise.all([...halls.values()].map((hall) => hall.core.stop()));
+      await store.stop();
+    },
+  };
+}
+
