@@ -1,1 +1,12 @@
-export {};
+/** Owns starting the phone's page. */
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import '../common/base.css';
+import './phone.css';
+import './class/class.css';
+import { App } from './App.tsx';
+import { takeCode } from './pairing/pairing.ts';
+
+const root = document.getElementById('root');
+const code = takeCode();
+if (root) createRoot(root).render(<StrictMode><App code={code} /></StrictMode>);

@@ -1,0 +1,53 @@
+/** Owns the phone when the class is over: where the time went, a note, the head count, the log, the next one. */
+import type { Room } from '../../../shared/link/types.ts';
+import { NOTE_MAX } from '../../../shared/limits.ts';
+import { ledger } from '../../../shared/session/ledger.ts';
+import type { Session } from '../../../shared/session/session.ts';
+import { between } from '../../../shared/time/units.ts';
+import { clockTime, lengthWords } from '../../../shared/view/words.ts';
+import { TimeBar } from '../../common/TimeBar.tsx';
+import { HeadCount } from '../class/HeadCount.tsx';
+import { linkWords } from '../class/link-words.ts';
+import { Note } from '../class/Note.tsx';
+import { RoomEdge } from '../class/RoomEdge.tsx';
+import { useTaps } from '../hooks/use-taps.ts';
+
+interface Props {
+  readonly room: Room;
+  readonly session: Session;
+  readonly over: NonNullable<Session['over']>;
+  readonly onAnother: () => void;
+}
+
+const howWords: Record<NonNullable<Session['over']>['how'], string> = {
+  ended: 'You ended it.', 'ran-out': 'It ran to its end.', forgotten: 'Nobody carried on for two hours, so it was closed.',
+};
+
+export function After({ room, session, over, onAnother }: Props) {
+  const taps = useTaps(room);
+  const timeZone = room.about?.studio.timeZone ?? 'UTC';
+  const trouble = linkWords(room.link);
+  const byMs = session.freeAt === null ? 0 : between(session.freeAt, over.at);
+  const promise = session.freeAt === null ? '' : byMs > 15_000 ? `, ${lengthWords(byMs)} after the floor had to be free` : ', and the floor was free in time';
+  return (
+    <main className="page after">
+      <header className="top">
+        <div className="top-line"><h1 className="room-name">{room.about?.room.name ?? ''}</h1></div>
+        <RoomEdge pattern={room.about?.room.pattern ?? 0} />
+        {trouble && <p className="trouble" role="status">{trouble}</p>}
+      </header>
+      <section className="page-body">
+        <h2 className="well">Well done</h2>
+        <p>{session.plan.name}, {clockTime(session.startedAt, timeZone)} to {clockTime(over.at, timeZone)}{promise}. {howWords[over.how]}</p>
+        <h3>Where the time went</h3>
+        <TimeBar accounts={ledger(session, over.at).accounts} />
+        {taps.sentence && <p className="sentence" role="alert">{taps.sentence}</p>}
+        <HeadCount session={session} taps={taps} />
+        {session.notes.map((note) => <p key={`${note.at}-${note.text}`} className="kept">{note.text}</p>)}
+        <Note taps={taps} most={NOTE_MAX} />
+        <a className="control" href={`/desk?class=${encodeURIComponent(session.id)}`}>Open the log</a>
+      </section>
+      <div className="foot"><button type="button" className="big" onClick={onAnother}><span className="big-word">Another class</span></button></div>
+    </main>
+  );
+}

@@ -1,0 +1,39 @@
+/** Owns what the instructor reads from 1.2 m: the movement's name, option, what to look for, cues, what is next. */
+import type { Session } from '../../../shared/session/session.ts';
+import type { View } from '../../../shared/view/view.ts';
+import type { Words } from '../../../shared/view/words.ts';
+import { movementName, sectionName } from '../../../shared/view/words.ts';
+import type { Library } from '../../common/library.ts';
+
+const Line = ({ label, text }: { label: string; text: string }) => (text ? <p className="fact"><b>{label}</b> {text}</p> : null);
+
+/** The name of what goes on, also while it is paused. */
+export function titleOf(session: Session, v: View, said: Words): string {
+  if (!v.paused) return said.title;
+  if (v.interval?.stations) return 'Stations';
+  return v.movement ? movementName(session, v.movement) : sectionName(session.plan.sections[v.interval?.section ?? 0]);
+}
+
+export function About({ session, v, said, library }: { session: Session; v: View; said: Words; library: Library }) {
+  const movement = v.movement ? library.movements.get(v.movement) : undefined;
+  const stations = v.interval?.stations;
+  const resting = v.phase === 'rest';
+  return (
+    <section className="about">
+      {stations ? (
+        <ol className="places">
+          {stations.movements.map((id, i) => <li key={`${i}-${id}`}>{movementName(session, id)}</li>)}
+        </ol>
+      ) : (
+        <>
+          {resting && v.movement && <Line label="Coming" text={movementName(session, v.movement)} />}
+          <Line label="Option" text={said.option} />
+          <Line label="Look for" text={movement?.lookFor[0] ?? ''} />
+          {movement?.cues.map((cue, i) => <Line key={cue} label={i === 0 ? 'Cue' : ''} text={cue} />)}
+          {movement?.lookFor.slice(1).map((look) => <Line key={look} label="Look for" text={look} />)}
+        </>
+      )}
+      {v.phase === 'talk' && <Line label="" text={session.plan.note ?? ''} />}
+    </section>
+  );
+}

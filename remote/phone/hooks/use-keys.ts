@@ -1,0 +1,37 @@
+/** Owns the pedal, the clicker and any keyboard: three keys do what the big control does. A held key is one press. */
+import { useEffect, useRef } from 'react';
+
+const KEYS = new Set([' ', 'Enter', 'PageDown']);
+
+/** Whoever writes, or stands on another button, means that and not the big control. */
+const meansItself = (target: EventTarget | null): boolean =>
+  target instanceof HTMLElement && target.closest('input, textarea, select, button, a, dialog') !== null;
+
+/** A thumb leaves its button focused; without this a pedal would press that one again. */
+function letGo(event: MouseEvent): void {
+  const button = event.target instanceof HTMLElement ? event.target.closest('button') : null;
+  if (event.detail > 0 && button && !button.closest('dialog')) button.blur();
+}
+
+export function useKeys(press: () => void): void {
+  const latest = useRef(press);
+  latest.current = press;
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (!KEYS.has(event.key)) return;
+      if (meansItself(event.target) && event.key !== 'PageDown') {
+        // A held key would press a button again and again.
+        if (event.repeat && event.target instanceof HTMLButtonElement) event.preventDefault();
+        return;
+      }
+      event.preventDefault();
+      if (!event.repeat) latest.current();
+    };
+    window.addEventListener('keydown', onKey);
+    window.addEventListener('click', letGo);
+    return () => {
+      window.removeEventListener('keydown', onKey);
+      window.removeEventListener('click', letGo);
+    };
+  }, []);
+}
