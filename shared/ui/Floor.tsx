@@ -1,0 +1,58 @@
+/**
+ * Owns the floor: the class plan as boards to scale, walked from left to right. A
+ * notch marks now; what has been walked is dark; sections differ in wood and
+ * grain. Lateness is floor past the end post: for the phone only, the room is
+ * never told. Leaves alone the clock.
+ *
+ * Who repaints at every frame sets `--now` (0 to 1) on the element (`nowRef`).
+ */
+import { memo, type Ref, useMemo } from 'react';
+import type { Floor as FloorPlan } from '../view/floor.ts';
+import { planksOf } from './boards.ts';
+import './floor.css';
+
+export interface FloorProps {
+  readonly floor: FloorPlan;
+  /** Milliseconds of plan that have been walked (`view().floorMs`). */
+  readonly atMs: number;
+  /** Milliseconds past the promised end; only the phone says it. */
+  readonly overrunMs?: number;
+  /** False where nothing is to be marked: before a class and after it. */
+  readonly notch?: boolean;
+  readonly nowRef?: Ref<HTMLDivElement>;
+}
+
+/** Woods and grains there are; sections take them in turn. */
+const WOODS = 3;
+
+export function Floor({ floor, atMs, overrunMs = 0, notch = true, nowRef }: FloorProps) {
+  const wholeMs = Math.max(1, floor.lengthMs + overrunMs);
+  return (
+    <div className="floor" ref={nowRef} style={{ '--now': shareOfFloor(floor, atMs, overrunMs) }} aria-hidden>
+      <Boards floor={floor} wholeMs={wholeMs} />
+      <div className="floor-walked"><div className="floor-dark" /></div>
+      {overrunMs > 0 && <div className="floor-overrun" style={{ left: `${(floor.lengthMs / wholeMs) * 100}%` }} />}
+      {notch && <div className="floor-now"><div className="floor-notch" /></div>}
+    </div>
+  );
+}
+
+export const shareOfFloor = (floor: FloorPlan, atMs: number, overrunMs = 0): number =>
+  Math.min(1, Math.max(0, atMs / Math.max(1, floor.lengthMs + overrunMs)));
+
+const Boards = memo(function Boards({ floor, wholeMs }: { floor: FloorPlan; wholeMs: number }) {
+  const planks = useMemo(() => planksOf(floor), [floor]);
+  return planks.map((p, k) => (
+    <div
+      key={p.key}
+      className="floor-board"
+      data-wood={p.section % WOODS}
+      style={{
+        left: `${(p.startMs / wholeMs) * 100}%`,
+        width: `${(p.lengthMs / wholeMs) * 100}%`,
+        // Each board is cut from another place of the wood.
+        '--cut': `${(k * 137) % 400}px`,
+      }}
+    />
+  ));
+});
