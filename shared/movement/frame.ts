@@ -1,0 +1,47 @@
+/**
+ * Owns how much room a figure takes: one box for all of its loop, the same for
+ * both sides, standing on the floor. Thousandths of stature, y down, floor at 0.
+ */
+import { camera, flatX, flatY } from './outline.ts';
+import type { Movement } from './movement.ts';
+import { motionOf, poseAt } from './motion.ts';
+import { bodyOf } from './pose.ts';
+import type { Vec } from './vector.ts';
+
+export interface Box { left: number; top: number; width: number; height: number }
+/** Under the floor line: near feet and the shadow. */
+const UNDER = 60;
+const EDGE = 45;
+/** A body that lies is shown larger, but never more than this. */
+const MOST_ZOOM = 1.4;
+const STANDING = 1090;
+/** Boxes are this much wider than high at most, so that lying and standing bodies share one place. */
+export const ASPECT = 1.5;
+
+const boxes = new WeakMap<Movement, Box>();
+const resting: Box = { left: -(STANDING * ASPECT) / 2, top: UNDER - STANDING, width: STANDING * ASPECT, height: STANDING };
+
+export function frameOf(movement: Movement | undefined, atRest: boolean): Box {
+  const motion = atRest ? null : motionOf(movement);
+  if (!motion || !movement) return resting;
+  const known = boxes.get(movement);
+  if (known) return known;
+  const c = camera(motion.figure.view, motion.figure.pitch, 1);
+  let low = 0, high = 0, top = 0;
+  const see = (p: Vec, r: number) => {
+    low = Math.min(low, flatX(c, p) - r);
+    high = Math.max(high, flatX(c, p) + r);
+    top = Math.min(top, flatY(c, p) - r);
+  };
+  for (let i = 0; i < 48; i++) {
+    const b = bodyOf(poseAt(motion, 'right', (motion.loopMs * i) / 48));
+    see(b.crown, 30); see(b.chin, 60); see(b.root, 95);
+    for (const l of [b.leftLeg, b.rightLeg]) { see(l.knee, 40); see(l.toe, 20); see(l.heel, 20); }
+    for (const a of [b.leftArm, b.rightArm]) { see(a.elbow, 30); see(a.tip, 12); }
+  }
+  const wide = 2 * Math.max(Math.abs((low + high) / 2 - low), 200) + 2 * EDGE;
+  const height = Math.max(-top + EDGE + UNDER, wide / ASPECT, STANDING / MOST_ZOOM);
+  const box = { left: (low + high) / 2 - (height * ASPECT) / 2, top: UNDER - height, width: height * ASPECT, height };
+  boxes.set(movement, box);
+  return box;
+}

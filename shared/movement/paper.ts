@@ -1,0 +1,120 @@
+/**
+ * Owns the cut of the paper body: thickness of limbs, torso, hands, feet, head
+ * and face. Leaves alone where the joints are (pose.ts) and the order of painting
+ * (draw.ts). Thicknesses are ours, drawn by eye; lengths are the skeleton's.
+ */
+import { type Camera, type Egg, capsule, chain, flatBall, flatEgg, flatX, flatY, hull, local } from './outline.ts';
+import { type ArmBody, type Body, type LegBody, type Side, outward } from './pose.ts';
+import { SEGMENT, SHOULDER_HALF } from './skeleton.ts';
+import { type Turn, type Vec, add, cross, dot, mix, scale, sub, unit } from './vector.ts';
+
+export const THICK = {
+  hip: 0.054, thigh: 0.05, knee: 0.034, calf: 0.036, ankle: 0.021, heel: 0.017, ball: 0.015, toe: 0.01,
+  shoulder: 0.033, upper: 0.028, elbow: 0.022, fore: 0.0225, wrist: 0.015, palm: 0.0105, finger: 0.0075,
+} as const;
+
+export function legShape(c: Camera, l: LegBody, side: Side): string {
+  const o = outward(side);
+  const thigh = mix(l.hip, l.knee, 0.36);
+  // The calf lies behind the bone.
+  const calf = add(mix(l.knee, l.ankle, 0.32), scale(l.shank[0], -0.009));
+  const b = (at: Vec, r: number) => flatBall(c, { at, r });
+  const sole = (x: number, y: number, r: number) => b(local(l.ankle, l.foot, x, o * y, r - SEGMENT.footHeight), r);
+  return chain(c, { at: l.hip, r: THICK.hip }, { at: thigh, r: THICK.thigh }, { at: l.knee, r: THICK.knee }, { at: calf, r: THICK.calf }, { at: l.ankle, r: THICK.ankle })
+    + hull([sole(-0.02, 0, THICK.heel), sole(0.066, -0.013, THICK.ball), sole(0.06, 0.016, THICK.ball), b(local(l.ankle, l.foot, 0.006, 0, 0), THICK.ankle)], 24)
+    + toes(c, l, o);
+}
+/** Toes stay on the floor when the heel is up. */
+function toes(c: Camera, l: LegBody, o: number): string {
+  const forward = l.foot[0];
+  const onBall = forward[2] < -0.3 && l.ball[2] < 0.03;
+  const level = unit([forward[0], forward[1], 0]);
+  const ahead: Turn = onBall ? [level, cross([0, 0, 1], level), [0, 0, 1]] : l.foot;
+  const from = add(l.ball, scale(l.foot[2], 0.012));
+  const tip = (y: number, x: number) => flatBall(c, { at: onBall ? local(l.ball, ahead, x, o * y, THICK.toe) : local(l.ball, l.foot, x, o * y, THICK.toe), r: THICK.toe });
+  const root = (y: number) => flatBall(c, { at: local(from, l.foot, -0.004, o * y, 0), r: THICK.ball * 0.9 });
+  return hull([root(-0.013), root(0.015), tip(-0.013, 0.036), tip(0.012, 0.028)], 20);
+}
+
+export function armShape(c: Camera, a: ArmBody): string {
+  const b = (at: Vec, r: number) => flatBall(c, { at, r });
+  const inHand = (x: number, z: number, r: number) => b(local(a.wrist, a.hand, x, 0, -z), r);
+  return chain(c, { at: a.shoulder, r: THICK.shoulder }, { at: mix(a.shoulder, a.elbow, 0.45), r: THICK.upper }, { at: a.elbow, r: THICK.elbow },
+    { at: mix(a.elbow, a.wrist, 0.3), r: THICK.fore }, { at: a.wrist, r: THICK.wrist })
+    + hull([b(a.wrist, THICK.wrist * 0.95), inHand(0.016, 0.05, THICK.palm), inHand(-0.016, 0.05, THICK.palm)], 20)
+    + hull([inHand(0.014, 0.05, THICK.palm), inHand(-0.015, 0.05, THICK.palm), inHand(0.008, 0.1, THICK.finger), inHand(-0.008, 0.094, THICK.finger)], 20)
+    + capsule(c, { at: local(a.wrist, a.hand, 0.012, 0, -0.02), r: 0.009 }, { at: local(a.wrist, a.hand, 0.034, 0, -0.05), r: 0.0065 });
+}
+
+export function torsoShape(c: Camera, t: Body): string {
+  const egg = (at: Vec, axes: Turn, x: number, y: number, z: number) => flatEgg(c, { at, axes, half: [x, y, z] });
+  const shoulders = egg(local(t.shoulders, t.thorax, 0, 0, -0.012), t.thorax, 0.034, SHOULDER_HALF + 0.008, 0.026);
+  const chest = egg(local(t.chest, t.thorax, 0.006, 0, 0.045), t.thorax, 0.062, 0.086, 0.06);
+  const ribs = egg(local(t.chest, t.thorax, 0.003, 0, 0), t.thorax, 0.056, 0.078, 0.03);
+  const waist = egg(local(t.waist, t.loin, 0, 0, 0.02), t.loin, 0.05, 0.066, 0.03);
+  const belly = egg(local(t.waist, t.pelvis, 0, 0, -0.03), t.pelvis, 0.055, 0.078, 0.03);
+  const seat = egg(local(t.root, t.pelvis, -0.01, 0, 0.005), t.pelvis, 0.06, 0.094, 0.048);
+  const neckLow = flatBall(c, { at: local(t.shoulders, t.thorax, 0, 0, -0.004), r: 0.034 });
+  const neckHigh = flatBall(c, { at: local(t.chin, t.head, -0.006, 0, 0.03), r: 0.028 });
+  const slope = egg(local(t.shoulders, t.thorax, -0.004, 0, 0), t.thorax, 0.028, 0.074, 0.022);
+  return hull([shoulders, chest], 40) + hull([chest, ribs], 32) + hull([ribs, waist], 32) + hull([waist, belly], 32) + hull([belly, seat], 36)
+    + hull([neckLow, neckHigh], 20) + hull([slope, flatBall(c, { at: local(t.shoulders, t.thorax, -0.002, 0, 0.03), r: 0.03 })], 24);
+}
+
+/** The head's centre and its axes: 0.13 of stature from chin to crown. */
+const skull = (t: Body): Egg => ({ at: local(t.chin, t.head, -0.003, 0, 0.073), axes: t.head, half: [0.058, 0.047, 0.058] });
+export function headShape(c: Camera, t: Body): string {
+  const jaw = { at: local(t.chin, t.head, 0.026, 0, 0.02), r: 0.02 };
+  const at = (x: number, z: number) => local(t.chin, t.head, x, 0, z);
+  return hull([flatEgg(c, skull(t)), flatBall(c, jaw)], 36)
+    + capsule(c, { at: at(0.05, 0.068), r: 0.006 }, { at: at(0.067, 0.05), r: 0.0075 }) + capsule(c, { at: at(0.067, 0.05), r: 0.0075 }, { at: at(0.045, 0.045), r: 0.009 })
+    + capsule(c, { at: at(-0.05, 0.1), r: 0.02 }, { at: at(-0.066, 0.108), r: 0.025 });
+}
+
+/** Which way the face looks: a lighter patch on the front of the head, none from behind. */
+export function faceShape(c: Camera, t: Body): string | null {
+  const s = skull(t);
+  const STEPS = 24;
+  let d = '';
+  let seen = 0;
+  for (let i = 0; i < STEPS; i++) {
+    const a = (i / STEPS) * 2 * Math.PI;
+    // The face: round the front, from the brow down to the chin.
+    const y = Math.cos(a) * 0.74;
+    const z = Math.sin(a) * 0.62 - 0.3;
+    const x = Math.sqrt(Math.max(0, 1 - y * y - z * z));
+    const z2 = z < 0 ? z * 0.058 * 1.12 : z * 0.058;
+    const p = add(s.at, add(scale(t.head[0], x * s.half[0]), add(scale(t.head[1], y * s.half[1] * (z < -0.3 ? 0.86 : 1)), scale(t.head[2], z2))));
+    const out = sub(p, s.at);
+    let q = p;
+    const n = add(scale(t.head[0], dot(out, t.head[0]) / s.half[0] ** 2), add(scale(t.head[1], dot(out, t.head[1]) / s.half[1] ** 2), scale(t.head[2], dot(out, t.head[2]) / s.half[2] ** 2)));
+    const facing = dot(n, c.near);
+    if (facing > 0) seen++;
+    else q = add(s.at, scale(limb(s, out, c), 0.97));
+    d += `${d ? 'L' : 'M'}${Math.round(flatX(c, q) * 10) / 10} ${Math.round(flatY(c, q) * 10) / 10}`;
+  }
+  return seen > 2 ? `${d}Z` : null;
+}
+/** A point on the far side of the head, brought to its visible edge. */
+function limb(s: Egg, out: Vec, c: Camera): Vec {
+  const across = sub(out, scale(c.near, dot(out, c.near)));
+  const u = unit(across);
+  const m = Math.hypot(dot(s.axes[0], u) * s.half[0], dot(s.axes[1], u) * s.half[1], dot(s.axes[2], u) * s.half[2]);
+  return scale(u, m);
+}
+
+/** A band around the middle of the thigh or the upper arm. */
+export function sashShape(c: Camera, l: LegBody | ArmBody): string {
+  const leg = 'knee' in l;
+  const from = leg ? l.hip : l.shoulder;
+  const to = leg ? l.knee : l.elbow;
+  const r = leg ? [0.0492, 0.0452] : [0.0295, 0.028];
+  const at = leg ? [0.46, 0.62] : [0.42, 0.62];
+  const axis = unit(sub(to, from));
+  const disc = (k: number, rad: number) => {
+    const x = unit(cross(axis, Math.abs(axis[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0]));
+    return flatEgg(c, { at: mix(from, to, k), axes: [x, cross(axis, x), axis], half: [rad, rad, 0.001] });
+  };
+  return hull([disc(at[0] ?? 0.4, (r[0] ?? 0) + 0.002), disc(at[1] ?? 0.6, (r[1] ?? 0) + 0.002)], 32);
+}
+

@@ -1,0 +1,41 @@
+/** Owns what a body uses: a chair, a wall, and its own shadow on the floor. */
+import { type Camera, depth, flatBall, hull } from './outline.ts';
+import type { Body } from './pose.ts';
+import { type Vec, add, apply, aboutZ } from './vector.ts';
+
+export interface Prop { kind: 'chair' | 'wall'; x: number; turn?: number | undefined }
+/** A seat 45 cm high under a body of 175 cm, 42 cm wide (common sizes, no source). */
+export const SEAT_HEIGHT = 0.257;
+
+interface PropPart { depth: number; d: string }
+
+export function propParts(c: Camera, prop: Prop): PropPart[] {
+  const turn = aboutZ(-(prop.turn ?? 0));
+  const at = (p: Vec): Vec => add([prop.x, 0, 0], apply(turn, p));
+  const box = (x0: number, x1: number, y0: number, y1: number, z0: number, z1: number, bias = 0): PropPart => {
+    const corners = [x0, x1].flatMap((x) => [y0, y1].flatMap((y) => [z0, z1].map((z) => at([x, y, z]))));
+    return { d: hull(corners.map((p) => flatBall(c, { at: p, r: 0.004 })), 24), depth: depth(c, at([(x0 + x1) / 2, (y0 + y1) / 2, (z0 + z1) / 2])) + bias };
+  };
+  if (prop.kind === 'wall') return [box(0, 0.03, -0.45, 0.45, 0, 1.12, -1)];
+  const W = 0.12;
+  const top = SEAT_HEIGHT;
+  return [
+    box(-0.13, -0.112, -W, -W + 0.018, 0, 0.5), box(-0.13, -0.112, W - 0.018, W, 0, 0.5),
+    box(-0.13, -0.112, -W, W, 0.36, 0.5),
+    box(-0.13, 0.12, -W, W, top - 0.022, top),
+    box(0.1, 0.12, -W, -W + 0.018, 0, top - 0.02), box(0.1, 0.12, W - 0.018, W, 0, top - 0.02),
+  ];
+}
+
+/** Where the body would throw a shadow with the light straight above: only what is close to the floor. */
+export function shadowShape(c: Camera, b: Body): string {
+  const near: Vec[] = [];
+  for (const l of [b.leftLeg, b.rightLeg]) for (const p of [l.heel, l.toe, l.knee]) if (p[2] < 0.09) near.push(p);
+  for (const a of [b.leftArm, b.rightArm]) for (const p of [a.wrist, a.elbow]) if (p[2] < 0.09) near.push(p);
+  for (const p of [b.root, b.shoulders]) if (p[2] < 0.13) near.push(p);
+  if (near.length === 0) near.push(b.root);
+  return hull(near.map((p) => {
+    const f = flatBall(c, { at: [p[0], p[1], 0], r: 0.03 });
+    return { ...f, ry: [0, 5, 0] as const };
+  }), 32);
+}

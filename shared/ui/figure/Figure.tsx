@@ -1,0 +1,64 @@
+/**
+ * Owns the figure on a page: shapes as SVG paths in the tones of the theme.
+ * Pure from its props: the caller passes the time in the loop; no timers here.
+ * Leaves alone which movement and which side (the view's) and how it is solved
+ * (shared/movement).
+ *
+ * Tones are CSS variables of the surrounding page: --ink (near), --ink-mid
+ * (trunk), --ink-far (far), --sash, --plaster, --wood (chair and wall), --shade.
+ */
+import { memo } from 'react';
+import type { Movement } from '../../movement/movement.ts';
+import { type Tone, drawFigure } from '../../movement/draw.ts';
+import { frameOf } from '../../movement/frame.ts';
+
+export interface FigureProps {
+  movement: Movement | undefined;
+  /** moving: at atMs; still: its most telling moment; resting: a body at rest; outline: cut out, not filled. */
+  pose: 'moving' | 'still' | 'resting' | 'outline';
+  side: 'left' | 'right' | 'together' | null;
+  /** Time in the loop; any number, the loop repeats. */
+  atMs: number;
+  height: number | string;
+  /** The working limb wears its sash. */
+  sash?: boolean;
+  className?: string;
+  /** For people who do not see it; without it the figure is decoration. */
+  title?: string;
+}
+
+const fill: Record<Tone, string> = {
+  near: 'var(--ink, #1A120D)', mid: 'var(--ink-mid, #2B1E16)', far: 'var(--ink-far, #483427)', face: 'var(--ink-far, #483427)',
+  sash: 'var(--sash, #FBF5EA)', prop: 'var(--wood, #E0C49A)', shade: 'var(--shade, rgba(26, 18, 13, 0.16))',
+};
+/** A fine edge tells near paper from the paper behind it. */
+const edge: Record<Tone, string> = {
+  near: 'var(--ink-far, #483427)', mid: 'var(--ink-far, #483427)', far: 'var(--ink, #1A120D)', face: 'none',
+  sash: 'none', prop: 'var(--ink, #1A120D)', shade: 'none',
+};
+const EDGE_WIDTH = 5;
+const LINE_WIDTH = 14;
+
+export const Figure = memo(function Figure({ movement, pose, side, atMs, height, sash = false, className, title }: FigureProps) {
+  const resting = pose === 'resting';
+  const still = pose === 'still' || pose === 'outline';
+  const box = frameOf(movement, resting);
+  const shapes = drawFigure(movement, { side, resting, sash: sash && !resting, still }, atMs);
+  const outline = pose === 'outline';
+  return (
+    <svg
+      className={className} viewBox={`${box.left} ${box.top} ${box.width} ${box.height}`} overflow="visible"
+      style={{ height, width: 'auto', aspectRatio: `${box.width} / ${box.height}`, display: 'block' }}
+      role={title ? 'img' : undefined} aria-label={title} aria-hidden={title ? undefined : true}
+    >
+      {shapes.map((s, i) => (
+        <path
+          // biome-ignore lint/suspicious/noArrayIndexKey: shapes have no identity, only an order of painting
+          key={i} d={s.d} paintOrder="stroke" strokeLinejoin="round"
+          fill={outline && s.tone !== 'shade' && s.tone !== 'sash' ? 'var(--plaster, #FBF5EA)' : fill[s.tone]}
+          stroke={outline && s.tone !== 'shade' ? 'var(--ink, #1A120D)' : edge[s.tone]} strokeWidth={outline ? LINE_WIDTH : EDGE_WIDTH}
+        />
+      ))}
+    </svg>
+  );
+});
