@@ -39,6 +39,12 @@ describe('changes', () => {
     press(h, 'shorten');
     expect(h.session.intervals.filter((i) => i.pair).map((i) => i.lengthMs)).toEqual([11_000, 11_000]);
     expect(why(h, { type: 'shorten', occurrence: occurrence(h), byMs: 10_000 })).toBe('nothing-to-give');
+    // Back on the first side after a change at 6 s: the other has only 3 s left to give.
+    const uneven = into(class_(sided()), 6_000);
+    press(uneven, 'change-sides');
+    press(uneven, 'again');
+    press(uneven, 'shorten');
+    expect(uneven.session.intervals.filter((i) => i.pair).map((i) => i.lengthMs)).toEqual([12_000, 3_000]);
   });
 
   it('S16 what ends on go has no seconds to change', () => {
