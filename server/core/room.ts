@@ -118,7 +118,8 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     if (seq !== undefined) return { seq };
     const before = refused.get(message.id);
     if (before) return { refused: before };
-    if (between(receivedAt, now()) > STALE_COMMAND_MS) return refuse('stale');
+    const heldBackMs = message.saidAt === null ? 0 : receivedAt - message.saidAt;
+    if (Math.max(between(receivedAt, now()), heldBackMs) > STALE_COMMAND_MS) return refuse('stale');
     const command = await meant(waiting);
     if ('refused' in command) return command;
     const decided = decide(session, command, session ? later(receivedAt, session.lastAt) : receivedAt);

@@ -17,6 +17,8 @@ export const commandMessageSchema = z.strictObject({
   id: z.uuid(),
   /** The class that the sender saw; null where it saw none. */
   session: z.string().max(60).nullable(),
+  /** Server time as the sender believed it when it was pressed; a network that held it back is noticed by it. */
+  saidAt: z.number().nullable(),
   command: z.union([runningCommandSchema, startByIdSchema]),
 });
 export type CommandMessage = z.infer<typeof commandMessageSchema>;
