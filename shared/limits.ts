@@ -40,6 +40,27 @@ export const HEAD_COUNT_MAX = 500;
 /** Events in one class: one tap a second for an hour is far beyond any class. */
 export const EVENTS_MAX = 5_000;
 
+/** Later than this and the instructor is told so; from then on until it is under the second. */
+export const LATE_FROM_MS = 60_000;
+export const LATE_UNTIL_MS = 30_000;
+/** Earlier than this and the instructor is told so; from then on until it is under the second. */
+export const EARLY_FROM_MS = 120_000;
+export const EARLY_UNTIL_MS = 90_000;
+/** Work is shortened and lengthened in steps of this, each side. */
+export const SHARE_STEP_MS = 5_000;
+/** The shortest that a rest, a show, work of a movement that says nothing, and a cool-down are cut to (common practice, no source). */
+export const REST_LEAST_MS = 10_000;
+export const SHOW_LEAST_MS = 5_000;
+export const WORK_LEAST_MS = 10_000;
+export const COOL_DOWN_LEAST_MS = 180_000;
+/** A rest and a water break that are put in by hand; the break's is an estimate (common practice, no source). */
+export const BREAK_REST_MS = 30_000;
+export const BREAK_WATER_MS = 60_000;
+/** Intervals one way may change: its command has to fit a message. */
+export const WAY_CHANGES_MAX = 300;
+/** How many planned shows an estimate of a show is worth beside those that were measured. */
+export const SHOW_PRIOR = 3;
+
 /** How long a class stays on the screens after its end: time for head count, note and goodbye. */
 export const LINGER_MS = 30 * 60_000;
 /** A pairing code is good for this long; then the screen shows another. */

@@ -11,6 +11,8 @@ export const factsSchema = z.strictObject({
   end: positionSchema,
   sides: z.enum(['together', 'alternating', 'each']),
   tempoS: z.number().positive().optional(),
+  /** Seconds of work, each side, below which it is not worth setting up for. */
+  leastS: z.number().positive().optional(),
   phrases: z.strictObject({ left: z.string(), right: z.string() }).optional(),
   option: z.string().optional(),
 });
@@ -23,6 +25,7 @@ export const factsOf = (m: Movement): Facts => ({
   end: m.end,
   sides: m.sides,
   ...(m.tempoS === undefined ? {} : { tempoS: m.tempoS }),
+  leastS: m.leastS,
   ...(m.phrases === undefined ? {} : { phrases: m.phrases }),
   option: m.option.words,
 });

@@ -7,6 +7,7 @@ import { PLAN_MOST_S } from '../limits.ts';
 
 export const intervalKinds = ['talk', 'show', 'set-up', 'work', 'other-side', 'rest'] as const;
 export type IntervalKind = (typeof intervalKinds)[number];
+export const breaks = ['water', 'rest'] as const;
 export const sideSchema = z.enum(['left', 'right']);
 export type Side = z.infer<typeof sideSchema>;
 
@@ -39,6 +40,8 @@ export const intervalSchema = z.strictObject({
   stations: z.strictObject({ movements: z.array(z.string()), turn: z.int().min(0) }).optional(),
   /** Alternating work: left and right in turn within it. */
   alternating: z.boolean().optional(),
+  /** Talk and rest that were put in by hand: a water break, or a rest. */
+  break: z.enum(breaks).optional(),
 });
 export type Interval = z.infer<typeof intervalSchema>;
 

@@ -12,13 +12,16 @@ import * as note from './commands/note.ts';
 import * as pause from './commands/pause.ts';
 import * as start from './commands/start.ts';
 import * as wait from './commands/wait.ts';
+import { lapse } from './edit.ts';
+import { lateness } from './finish.ts';
 import type { Session } from './session.ts';
 import { settle } from './settle.ts';
 
 export function evolve(session: Session | null, event: Event): Session {
   if (event.type === 'started') return start.evolve(event);
   if (!session) throw new Error(`a log must begin with "started", not with "${event.type}"`);
-  return { ...apply(settle(session, event.at), event), lastAt: event.at };
+  const next = { ...apply(lapse(settle(session, event.at)), event), lastAt: event.at };
+  return { ...next, standing: lateness(next, event.at).standing };
 }
 
 function apply(s: Session, e: Exclude<Event, { type: 'started' }>): Session {

@@ -78,7 +78,7 @@ export function remainingMs(s: Session, place: Pick<Place, 'index' | 'elapsedMs'
 }
 
 /** Milliseconds the room needs before it can work in this interval. */
-function readyMs(s: Session, interval: Interval): number {
+export function readyMs(s: Session, interval: Interval): number {
   const ids = interval.stations?.movements ?? (interval.movement ? [interval.movement] : (interval.prompts ?? []).slice(0, 1));
   const floor = ids.map((id) => floorTimeMs(factsFor(s.facts, id).start, s.plan.group));
   return Math.max(s.settings.countInMs, ...floor);

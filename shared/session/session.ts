@@ -9,6 +9,7 @@ import type { FactsOf } from '../plan/facts.ts';
 import type { Interval } from '../plan/interval.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { ServerAt } from '../time/units.ts';
+import type { Change } from './edit.ts';
 
 export const pauseReasons = ['form', 'water', 'question', 'other'] as const;
 export type PauseReason = (typeof pauseReasons)[number];
@@ -62,6 +63,9 @@ export interface Pause {
   readonly reason: PauseReason | null;
 }
 
+/** How a class stands to the time it should end at. */
+export type Standing = 'early' | 'on-time' | 'late';
+
 export interface Note { readonly at: ServerAt; readonly text: string }
 
 export interface Session {
@@ -91,6 +95,17 @@ export interface Session {
   readonly lastPair: string | null;
   /** Pairs that were evened up; each only once. */
   readonly evened: readonly string[];
+  /** How many changes of the list there were; the next one's number and part of the names it gives. */
+  readonly changes: number;
+  /** The last of them, while it can be taken back. */
+  readonly change: Change | null;
+  /** What is done in the place of a planned movement ("section.item") from now on; null where it is left out. */
+  readonly replaced: Readonly<Record<string, string | null>>;
+  /** Early, on time or late as of the newest event; finish.ts goes on from it. */
+  readonly standing: Standing;
+  /** Who teaches, and milliseconds that shows are expected to take, as the start said. */
+  readonly instructor: string | null;
+  readonly estimates: Readonly<Record<string, number>>;
   readonly notes: readonly Note[];
   readonly headCount: number | null;
 }

@@ -4,9 +4,10 @@
  */
 import { z } from 'zod';
 import type { ServerAt } from '../../time/units.ts';
+import { goOwesMs } from '../finish.ts';
 import { refuse } from '../refusal.ts';
 import type { Session } from '../session.ts';
-import { at, bookJump, type Decided, here, intervalId, lengthen, ms, occurrence, owed, standAt } from './common.ts';
+import { at, bookJump, type Decided, here, intervalId, lengthen, ms, occurrence, standAt } from './common.ts';
 
 export const schema = z.strictObject({ type: z.literal('go'), occurrence });
 export const eventSchema = z.discriminatedUnion('type', [
@@ -23,9 +24,7 @@ export function decide(s: Session, command: z.infer<typeof schema>, now: ServerA
   const countInMs = s.settings.countInMs;
   const countingIn = place.countInMs > 0;
   if (interval.ends === 'go' && !countingIn) {
-    // Who waited in a set-up is in place already; the count-in is all they need.
-    const owedMs = owed(s, place.index + 1);
-    return { events: [{ type: 'went', at: now, countInMs: interval.kind === 'set-up' ? Math.min(owedMs, countInMs) : owedMs }] };
+    return { events: [{ type: 'went', at: now, countInMs: goOwesMs(s, place.index) }] };
   }
   if (interval.kind !== 'set-up' && !countingIn) return refuse('nothing-waits');
   const setUpLeftMs = interval.kind === 'set-up' && interval.ends === 'clock' ? interval.lengthMs - place.elapsedMs : 0;
