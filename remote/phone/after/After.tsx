@@ -9,7 +9,7 @@ import { TimeBar } from '../../common/TimeBar.tsx';
 import { HeadCount } from '../class/HeadCount.tsx';
 import { linkWords } from '../class/link-words.ts';
 import { Note } from '../class/Note.tsx';
-import { RoomEdge } from '../class/RoomEdge.tsx';
+import { Edge } from '../../../shared/ui/Edge.tsx';
 import { useTaps } from '../hooks/use-taps.ts';
 
 interface Props {
@@ -33,7 +33,7 @@ export function After({ room, session, over, onAnother }: Props) {
     <main className="page after">
       <header className="top">
         <div className="top-line"><h1 className="room-name">{room.about?.room.name ?? ''}</h1></div>
-        <RoomEdge pattern={room.about?.room.pattern ?? 0} />
+        <Edge pattern={room.about?.room.pattern ?? 0} />
         {trouble && <p className="trouble" role="status">{trouble}</p>}
       </header>
       <section className="page-body">

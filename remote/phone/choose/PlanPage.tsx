@@ -5,10 +5,10 @@ import { compile } from '../../../shared/plan/compile.ts';
 import { factsFor } from '../../../shared/plan/facts.ts';
 import type { Plan } from '../../../shared/plan/plan.ts';
 import { totals } from '../../../shared/plan/totals.ts';
+import { Floor } from '../../../shared/ui/Floor.tsx';
+import { floorOf } from '../../../shared/view/floor.ts';
 import { sectionName } from '../../../shared/view/words.ts';
 import { planBodySchema, type PlanSummary } from '../../../shared/wire/http.ts';
-import { planksOf } from '../../common/boards.ts';
-import { FloorStrip } from '../../common/FloorStrip.tsx';
 import type { Library } from '../../common/library.ts';
 import { minutes, sectionWords } from '../../common/plan-words.ts';
 import { useGet } from '../../common/use-get.ts';
@@ -55,11 +55,11 @@ export function PlanPage({ room, library, summary, onBack }: Props) {
 /** A plan as its floor and its sections. */
 export function PlanSight({ plan, library }: { plan: Plan; library: Library }) {
   const intervals = useMemo(() => compile(plan, library.facts).intervals, [plan, library]);
-  const planks = useMemo(() => planksOf(intervals), [intervals]);
+  const floor = useMemo(() => floorOf({ intervals }), [intervals]);
   return (
     <>
       {plan.note && <p className="quiet-words">{plan.note}</p>}
-      <FloorStrip planks={planks} lengthMs={totals(intervals).lengthMs} nowMs={null} />
+      <div className="floor-strip"><Floor floor={floor} atMs={0} notch={false} /></div>
       <ol className="sections">
         {plan.sections.map((section, k) => (
           <li key={section.id}>

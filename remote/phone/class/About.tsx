@@ -22,7 +22,7 @@ export function About({ session, v, said, library }: { session: Session; v: View
     <section className="about">
       {stations ? (
         <ol className="places">
-          {stations.movements.map((id, i) => <li key={`${i}-${id}`}>{movementName(session, id)}</li>)}
+          {[...stations.movements.entries()].map(([place, id]) => <li key={place}>{movementName(session, id)}</li>)}
         </ol>
       ) : (
         <>

@@ -7,8 +7,6 @@ import { controls } from '../../../shared/view/controls.ts';
 import { floorOf } from '../../../shared/view/floor.ts';
 import { view } from '../../../shared/view/view.ts';
 import { words } from '../../../shared/view/words.ts';
-import { planksOf } from '../../common/boards.ts';
-import { FloorStrip } from '../../common/FloorStrip.tsx';
 import type { Library } from '../../common/library.ts';
 import { useInstant } from '../hooks/use-instant.ts';
 import { useTaps } from '../hooks/use-taps.ts';
@@ -33,8 +31,8 @@ export function ClassScreen({ room, session, library }: Props) {
   const taps = useTaps(room);
   const [more, setMore] = useState(false);
   useWakeLock(true);
-  const planks = useMemo(() => planksOf(session.intervals), [session.intervals]);
-  const lengthMs = useMemo(() => floorOf(session).lengthMs, [session]);
+  const { intervals } = session;
+  const floor = useMemo(() => floorOf({ intervals }), [intervals]);
   const v = view(session, now);
   const can = controls(session, now);
   const said = words(session, v);
@@ -44,10 +42,9 @@ export function ClassScreen({ room, session, library }: Props) {
   return (
     <main className="class">
       <Top room={room} session={session} taps={taps} onMore={() => setMore(true)} />
-      <Picture room={room} session={session} v={v} said={said} />
-      <FloorStrip planks={planks} lengthMs={lengthMs} nowMs={v.floorMs} lateMs={lateMs} />
+      <Picture room={room} session={session} v={v} said={said} library={library} floor={floor} lateMs={lateMs} />
       {taps.sentence
-        ? <button type="button" className="line sentence" role="alert" onClick={() => taps.say(null)}>{taps.sentence}</button>
+        ? <div role="alert"><button type="button" className="line sentence" onClick={() => taps.say(null)}>{taps.sentence}</button></div>
         : <p className="line" data-how={line.how}><b>{line.words}</b>{line.detail && <span>{line.detail}</span>}</p>}
       <div className="say">
         <h2 className="title">{titleOf(session, v, said)}{v.round && <small>Round {v.round.n} of {v.round.of}</small>}</h2>

@@ -1,22 +1,31 @@
 /** Owns the small room on the phone: what the screen shows, for the hand that commands it. */
+import { useRef } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import type { Session } from '../../../shared/session/session.ts';
-import type { View } from '../../../shared/view/view.ts';
+import { Floor, shareOfFloor } from '../../../shared/ui/Floor.tsx';
+import { Tide } from '../../../shared/ui/Tide.tsx';
+import type { Floor as FloorPlan } from '../../../shared/view/floor.ts';
+import { type View, view } from '../../../shared/view/view.ts';
 import type { Words } from '../../../shared/view/words.ts';
+import type { Library } from '../../common/library.ts';
+import { useFrames } from '../hooks/use-frames.ts';
 import { Body } from './Body.tsx';
-import { Tide } from './Tide.tsx';
 
 interface Props {
   readonly room: Room;
   readonly session: Session;
   readonly v: View;
   readonly said: Words;
+  readonly library: Library;
+  readonly floor: FloorPlan;
+  /** How much longer the class will take than the floor is ours; less than 0 is early. */
+  readonly lateMs: number;
 }
 
 /** The word that takes the place of the seconds where nothing is counted. */
 function wordOf(v: View): string {
   if (v.paused) return 'Paused';
-  if (v.phase === 'watch') return v.interval?.stations ? 'Show' : 'Watch';
+  if (v.phase === 'watch') return 'Watch';
   if (v.phase === 'talk') return 'Talk';
   if (v.waits) return 'On go';
   return v.interval?.prompts ? 'Follow me' : '';
@@ -24,21 +33,32 @@ function wordOf(v: View): string {
 
 function lineOf(v: View, said: Words): string {
   if (v.paused) return v.seconds === null ? '' : `${v.seconds} s left`;
-  return v.phase === 'rest' ? 'Rest' : said.line;
+  if (v.interval?.stations) return v.phase === 'work' ? '' : 'move round';
+  return v.phase === 'rest' ? 'rest' : said.line;
 }
 
-export function Picture({ room, session, v, said }: Props) {
-  const working = v.phase === 'work' && v.side;
+export function Picture({ room, session, v, said, library, floor, lateMs }: Props) {
+  const tide = useRef<HTMLDivElement>(null);
+  const boards = useRef<HTMLDivElement>(null);
+  const overrunMs = Math.max(0, lateMs);
+  useFrames(() => {
+    const now = room.now();
+    if (now === null) return;
+    const at = view(session, now);
+    tide.current?.style.setProperty('--share', String(at.share));
+    boards.current?.style.setProperty('--now', String(shareOfFloor(floor, at.floorMs, overrunMs)));
+  }, v.paused === null);
   return (
-    <div className="picture" data-phase={v.phase} data-side={working || 'none'}>
-      <Tide room={room} v={v} />
-      <Body session={session} v={v} />
-      <div className="count" data-side={v.side ?? 'right'}>
-        {!v.paused && v.seconds !== null
-          ? <span className="digits" data-closing={v.closing || v.phase === 'count-in'}>{v.seconds}</span>
-          : <span className="word">{wordOf(v)}</span>}
-        <span className="limb">{lineOf(v, said)}</span>
+    <>
+      <div className="picture" data-phase={v.phase}>
+        <Tide view={v} shareRef={tide} />
+        <Body room={room} v={v} library={library} />
+        <div className="count" data-side={v.side ?? 'right'} data-paused={v.paused !== null}>
+          {!v.paused && v.seconds !== null ? <span className="digits">{v.seconds}</span> : <span className="word">{wordOf(v)}</span>}
+          <span className="limb">{lineOf(v, said)}</span>
+        </div>
       </div>
-    </div>
+      <div className="floor-strip"><Floor floor={floor} atMs={v.floorMs} overrunMs={overrunMs} nowRef={boards} /></div>
+    </>
   );
 }

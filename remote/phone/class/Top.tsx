@@ -4,7 +4,7 @@ import type { Session } from '../../../shared/session/session.ts';
 import { HEAD_COUNT_MAX } from '../../../shared/limits.ts';
 import type { Taps } from '../hooks/use-taps.ts';
 import { linkWords } from './link-words.ts';
-import { RoomEdge } from './RoomEdge.tsx';
+import { Edge } from '../../../shared/ui/Edge.tsx';
 
 interface Props {
   readonly room: Room;
@@ -32,7 +32,7 @@ export function Top({ room, session, taps, onMore }: Props) {
         </button>
         <button type="button" className="more" onClick={onMore}>More</button>
       </div>
-      <RoomEdge pattern={room.about?.room.pattern ?? 0} />
+      <Edge pattern={room.about?.room.pattern ?? 0} />
       {trouble && <p className="trouble" role="status">{trouble}</p>}
     </header>
   );

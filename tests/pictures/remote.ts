@@ -1,0 +1,122 @@
+/**
+ * Owns pictures of phone and desk in fixed moments, into .cache/pictures/remote,
+ * and the measurements that a picture cannot show: cut text, small targets, things
+ * on top of each other. `npx tsx tests/pictures/remote.ts [part of a name]`.
+ */
+import { mkdirSync, readdirSync, readFileSync } from 'node:fs';
+import { chromium, type Page } from '@playwright/test';
+import { createServer } from 'vite';
+import { factsOf } from '../../shared/plan/facts.ts';
+import { compile } from '../../shared/plan/compile.ts';
+import { totals } from '../../shared/plan/totals.ts';
+import { movementSchema } from '../../shared/movement/movement.ts';
+import { planSchema } from '../../shared/plan/plan.ts';
+import { flaws } from './flaws.ts';
+
+const root = new URL('../..', import.meta.url).pathname;
+const out = `${root}.cache/pictures/remote`;
+const read = (folder: string): unknown[] => readdirSync(`${root}media/${folder}`).filter((f) => f.endsWith('.json'))
+  .map((f) => JSON.parse(readFileSync(`${root}media/${folder}/${f}`, 'utf8')));
+
+const movements = read('movements').map((m) => movementSchema.parse(m));
+const facts = Object.fromEntries(movements.map((m) => [m.id, factsOf(m)]));
+const plans = read('plans').map((p) => planSchema.parse(p));
+const summaries = plans.map((p) => {
+  const t = totals(compile(p, facts).intervals);
+  return { id: p.id, name: p.name, group: p.group, lengthMs: t.lengthMs, workMs: t.byKind.work, sections: p.sections.length, problem: null };
+});
+const hour = 3_600_000;
+const monday = Date.parse('2026-05-04T16:15:00Z');
+const classes = plans.map((p, i) => ({
+  id: `c${i}`, room: i % 2 ? 'Street room' : 'Garden room', plan: p.id, name: p.name, startedAt: monday - i * 27 * hour,
+  endedAt: i === 0 ? null : monday - i * 27 * hour + 31 * 60_000, how: (['running', 'ran-out', 'ended', 'forgotten', 'ran-out'] as const)[i % 5] ?? 'ended', headCount: i === 0 ? null : 9 + i,
+}));
+const studio = { name: 'Linden Yard', timeZone: 'Europe/Berlin' };
+const answers = new Map<string, unknown>([
+  ['/api/movements', { movements, broken: [] }],
+  ['/api/plans', {
+    plans: [...summaries, { ...summaries[0], id: 'bad', name: 'Too long by far', problem: 'it is 312 minutes long; 240 is the most.' }],
+    broken: [{ error: 'the "rest" of the second section is "20s"; write a number of seconds.', file: 'evening.json', path: 'sections.1.rest' }],
+  }],
+  ...plans.map((p) => [`/api/plans/${p.id}`, p] as const),
+  ['/api/classes', { studio, classes, before: monday }],
+]);
+
+async function answer(page: Page): Promise<void> {
+  await page.route('**/api/**', async (route) => {
+    const { pathname } = new URL(route.request().url());
+    if (pathname === '/api/pair') return route.fulfill({ status: 403, json: { error: 'That code is not the one on the screen, or its time is over. Type the digits that are there now.' } });
+    return route.fulfill({ json: answers.get(pathname) ?? {} });
+  });
+}
+
+type Step = (page: Page) => Promise<unknown>;
+interface Shot { readonly name: string; readonly query: string; readonly size?: readonly [number, number]; readonly dark?: boolean; readonly full?: boolean; readonly step?: Step }
+const [tall, small, wide] = [[390, 844], [320, 640], [844, 390]] as const;
+const moments = ['talk', 'follow-me', 'watch', 'set-up', 'set-up-floor', 'waits-in-set-up', 'count-in', 'work', 'right', 'left', 'other-side', 'rest', 'late',
+  'paused', 'paused-water', 'match', 'match-in-set-up', 'long-side', 'reps', 'stations', 'move-round', 'over'];
+const press = (text: string): Step => (page) => page.getByRole('button', { name: text, exact: true }).click();
+const shots: Shot[] = [
+  ...moments.map((m) => ({ name: m, query: `state=${m}` })),
+  ...['set-up-floor', 'late', 'paused', 'stations', 'match-in-set-up', 'over', 'reps', 'watch'].flatMap((m) => [
+    { name: `${m}-small`, query: `state=${m}&pattern=2`, size: small },
+    { name: `${m}-wide`, query: `state=${m}&pattern=5`, size: wide },
+  ]),
+  ...['right', 'paused', 'set-up-floor', 'over', 'late'].map((m) => ({ name: `${m}-dark`, query: `state=${m}&pattern=3`, dark: true })),
+  { name: 'lost', query: 'state=right&lost', step: press('Ten more') },
+  { name: 'refused', query: 'state=right', step: press('Ten more') },
+  { name: 'refused-small', query: 'state=right&room=The%20long%20room%20over%20the%20yard', size: small, step: press('Ten more') },
+  { name: 'more', query: 'state=right', step: press('More') },
+  { name: 'more-wide', query: 'state=right', size: wide, step: press('More') },
+  { name: 'end', query: 'state=right', step: async (page) => { await press('More')(page); await press('End the class')(page); } },
+  { name: 'pair', query: 'state=pair' },
+  { name: 'pair-small', query: 'state=pair', size: small },
+  { name: 'pair-wide', query: 'state=pair', size: wide },
+  { name: 'pair-refused', query: 'state=pair&code=123456' },
+  { name: 'choose', query: 'state=choose', full: true },
+  { name: 'choose-small', query: 'state=choose', size: small },
+  { name: 'plan', query: 'state=choose', full: true, step: (page) => page.getByRole('button', { name: /Forty twenty/ }).click() },
+  { name: 'plan-dark', query: 'state=choose', dark: true, step: (page) => page.getByRole('button', { name: /First steps/ }).click() },
+  { name: 'plan-wide', query: 'state=choose', size: wide, step: (page) => page.getByRole('button', { name: /Forty twenty/ }).click() },
+  { name: 'desk-home', query: 'state=desk-home', size: [1280, 800], full: true },
+  { name: 'desk-home-phone', query: 'state=desk-home', full: true },
+  { name: 'desk-class', query: 'state=desk-class', size: [1280, 800], full: true },
+  { name: 'desk-class-dark', query: 'state=desk-class', size: [1280, 800], dark: true },
+  { name: 'desk-class-phone', query: 'state=desk-class' },
+  { name: 'desk-running', query: 'state=desk-running', size: [1280, 800] },
+];
+
+mkdirSync(out, { recursive: true });
+const server = await createServer({ configFile: `${root}remote/vite.config.ts`, logLevel: 'error', server: { port: 5199, host: '127.0.0.1', fs: { allow: [root] } } });
+await server.listen();
+const browser = await chromium.launch({
+  executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+  args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-quic', '--no-first-run'],
+});
+let bad = 0;
+const wanted = process.argv[2] ?? '';
+for (const shot of shots.filter((s) => s.name.includes(wanted))) {
+  const [width, height] = shot.size ?? tall;
+  const page = await browser.newPage({ viewport: { width, height }, colorScheme: shot.dark ? 'dark' : 'light' });
+  const errors: string[] = [];
+  page.on('pageerror', (e) => errors.push(e.message));
+  await answer(page);
+  // The runner names functions by a helper that the page does not have.
+  await page.addInitScript('globalThis.__name = (f) => f');
+  await page.goto(`http://127.0.0.1:5199/samples/?${shot.query}`);
+  await page.waitForSelector('html[data-ready]', { timeout: 20_000 });
+  await page.evaluate(() => document.fonts.ready);
+  await page.waitForTimeout(150);
+  if (shot.step) {
+    await shot.step(page);
+    await page.waitForTimeout(250);
+  }
+  await page.screenshot({ path: `${out}/${shot.name}.png`, fullPage: shot.full ?? false });
+  const found = [...errors, ...(await page.evaluate(flaws))];
+  bad += found.length;
+  process.stdout.write(`${shot.name}${found.map((f) => `\n  ${f}`).join('')}\n`);
+  await page.close();
+}
+await browser.close();
+await server.close();
+process.exitCode = bad === 0 ? 0 : 1;

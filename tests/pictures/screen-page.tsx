@@ -1,0 +1,19 @@
+/** Owns the page that the picture script opens: one state of the screen, at a fixed instant. */
+import { createRoot } from 'react-dom/client';
+import { useTheme } from '../../display/src/use-theme.ts';
+import { Wall } from '../../display/src/Wall.tsx';
+import { libraryFrom } from './library.ts';
+import { roomIn, type StateName } from './states.ts';
+
+const files: Record<string, unknown> = import.meta.glob('../../media/movements/*.json', { eager: true, import: 'default' });
+const library = libraryFrom(Object.values(files));
+const asked = new URLSearchParams(location.search);
+const room = roomIn((asked.get('state') ?? 'doors') as StateName, library);
+
+function Page() {
+  useTheme(location.search);
+  return <Wall room={room} library={library} overscan={asked.has('overscan')} />;
+}
+
+const wall = document.getElementById('wall');
+if (wall) createRoot(wall).render(<Page />);
