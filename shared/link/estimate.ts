@@ -1,50 +1,61 @@
-/** Owns the server's time as this device believes it: the least delay of the last eight samples. */
+/**
+ * Owns holding the estimate of the server's clock between samples: the states of
+ * shared/time/offset.ts and steady.ts, moved on by samples and by looking. Leaves
+ * alone all arithmetic (there) and when samples are fetched (samples.ts).
+ */
+import { addSample, asked, type Estimator, estimate, joined, newEstimator, nextSampleAt, noticeClocks } from '../time/offset.ts';
+import { read, type Steady } from '../time/steady.ts';
 import { between, type DeviceAt, type ServerAt, serverAt } from '../time/units.ts';
-
-/** The four stamps of one exchange (RFC 5905 section 8). */
-export interface Sample {
-  readonly sentAt: DeviceAt;
-  readonly receivedAt: number;
-  readonly repliedAt: number;
-  readonly arrivedAt: DeviceAt;
-}
+import type { SampleReply } from '../wire/messages/sample.ts';
+import type { DeviceClock } from './device-clock.ts';
 
 export interface Estimate {
-  readonly add: (sample: Sample) => void;
-  /** The device slept: what is known is only kept until the first new sample. */
-  readonly woke: () => void;
-  readonly now: (at: DeviceAt) => ServerAt | null;
-  readonly errorMs: (at: DeviceAt) => number | null;
+  /** A sample leaves now. */
+  readonly asked: () => DeviceAt;
+  readonly answered: (sentAt: DeviceAt, reply: SampleReply) => void;
+  /** The connection is new or the device woke: many samples at once. */
+  readonly joined: () => void;
+  /** Milliseconds until the next sample should leave. */
+  readonly nextMs: () => number;
+  readonly now: () => ServerAt | null;
+  readonly errorMs: () => number | null;
 }
 
-const KEPT = 8;
-/** Quartz in devices is good to this many parts in a million. */
-const DRIFT = 100e-6;
+/** @param doubt called when the device's own clocks have parted, so that it slept or was set: ask at once */
+export function openEstimate(clock: DeviceClock, doubt: () => void): Estimate {
+  let state: Estimator = newEstimator;
+  let steady: Steady | null = null;
 
-export function openEstimate(): Estimate {
-  let kept: { offsetMs: number; delayMs: number; at: DeviceAt }[] = [];
-  let old = false;
-  let shown = Number.NEGATIVE_INFINITY;
-  const best = () => kept.reduce<(typeof kept)[number] | null>((a, b) => (a && a.delayMs <= b.delayMs ? a : b), null);
+  const notice = (at: DeviceAt) => {
+    const before = state.doubt;
+    state = noticeClocks(state, clock.wallMs(), at);
+    if (state.doubt && state.doubt !== before) doubt();
+  };
+  const look = () => {
+    const at = clock.now();
+    notice(at);
+    const shown = read(steady, estimate(state, at), at);
+    if (shown) steady = shown.steady;
+    return shown;
+  };
 
   return {
-    add: ({ sentAt, receivedAt, repliedAt, arrivedAt }) => {
-      const delayMs = Math.max(0, between(sentAt, arrivedAt) - (repliedAt - receivedAt));
-      const offsetMs = (receivedAt - sentAt + repliedAt - arrivedAt) / 2;
-      kept = [...(old ? [] : kept), { offsetMs, delayMs, at: arrivedAt }].slice(-KEPT);
-      if (old) shown = Number.NEGATIVE_INFINITY;
-      old = false;
+    asked: () => {
+      const at = clock.now();
+      state = asked(state, at);
+      return at;
     },
-    woke: () => { old = true; },
-    now: (at) => {
-      const b = best();
-      if (!b) return null;
-      shown = Math.max(shown, at + b.offsetMs);
-      return serverAt(Math.floor(shown));
+    answered: (t1, { receivedAt, sentAt }) => {
+      const t4 = clock.now();
+      notice(t4);
+      state = addSample(state, { t1, t2: serverAt(receivedAt), t3: serverAt(sentAt), t4 });
     },
-    errorMs: (at) => {
-      const b = best();
-      return b && b.delayMs / 2 + DRIFT * between(b.at, at) + 1;
+    joined: () => { state = joined(state); },
+    nextMs: () => Math.max(0, between(clock.now(), nextSampleAt(state))),
+    now: () => {
+      const shown = look();
+      return shown && serverAt(Math.floor(shown.serverAt));
     },
+    errorMs: () => look()?.errorMs ?? null,
   };
 }

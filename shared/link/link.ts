@@ -14,7 +14,7 @@ import { PROTOCOL } from '../wire/protocol.ts';
 import type { DeviceClock } from './device-clock.ts';
 import { openEstimate } from './estimate.ts';
 import { foldNews, foldPresence, foldSnapshot, type Held, nothingHeld } from './fold.ts';
-import { sampling } from './samples.ts';
+import { type Sampling, sampling } from './samples.ts';
 import type { LinkState, Room, Sent } from './types.ts';
 import type { OpenWire, Wire } from './wire.ts';
 
@@ -43,16 +43,15 @@ export interface Link {
 
 export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds): Link {
   const listeners = new Set<() => void>();
-  const estimate = openEstimate();
+  const estimate = openEstimate(clock, () => samples.hurry());
   let wire: Wire | null = null;
   let held: Held = nothingHeld;
   let link: LinkState = { state: 'connecting', since: clock.now(), attempt: 1 };
   /** Counts connections and joins; an answer to an older one is not listened to. */
   let turn = 0;
 
-  const now: Room['now'] = () => estimate.now(clock.now());
-  const errorMs: Room['errorMs'] = () => estimate.errorMs(clock.now());
-  const samples = sampling(clock, estimate, (limitMs) => wire?.sample(limitMs) ?? Promise.reject(new Error('closed')), () => {
+  const { now, errorMs } = estimate;
+  const samples: Sampling = sampling(clock, estimate, (limitMs) => wire?.sample(limitMs) ?? Promise.reject(new Error('closed')), () => {
     lose('no answer');
     wire?.again();
   });
@@ -153,7 +152,6 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
       };
     },
     wake: () => {
-      estimate.woke();
       if (link.state === 'live' || link.state === 'joining') samples.burst();
       else if (link.state === 'lost') wire?.again();
     },

@@ -4,11 +4,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { startServer } from '../../server/app.ts';
 import { readSettings } from '../../server/settings.ts';
-import { type DeviceClock } from '../../shared/link/device-clock.ts';
+import type { DeviceClock } from '../../shared/link/device-clock.ts';
 import { createLink, type Link } from '../../shared/link/link.ts';
 import { newId } from '../../shared/link/new-id.ts';
 import { openSocket } from '../../shared/link/socket.ts';
 import type { Room } from '../../shared/link/types.ts';
+import type { Session } from '../../shared/session/session.ts';
 import { deviceAt } from '../../shared/time/units.ts';
 import type { Role } from '../../shared/wire/messages/join.ts';
 
@@ -29,6 +30,7 @@ export async function serve(data: string, env: Record<string, string> = {}) {
 
 export const nodeClock: DeviceClock = {
   now: () => deviceAt(performance.now()),
+  wallMs: () => Date.now(),
   afterMs: (ms, run) => {
     const handle = setTimeout(run, ms);
     return () => clearTimeout(handle);
@@ -65,6 +67,13 @@ export function device(url: string, role: Role, cookie?: string): Device {
       look();
     }),
   };
+}
+
+/** The class as a device holds it; a test that asks for it knows that there is one. */
+export function sessionOf(device: Pick<Device, 'room'>): Session {
+  const { session } = device.room();
+  if (!session) throw new Error('no class here');
+  return session;
 }
 
 export const live = (room: Room): boolean => room.link.state === 'live' && room.now() !== null;
