@@ -1,0 +1,21 @@
+/** Owns how browser tests run: one after another, a Chromium of the system, no retries that would hide a fault. */
+import { defineConfig } from '@playwright/test';
+
+export default defineConfig({
+  testDir: '.',
+  testMatch: '*.spec.ts',
+  workers: 1,
+  timeout: 240_000,
+  expect: { timeout: 10_000 },
+  outputDir: '../../.cache/playwright',
+  reporter: [['list'], ['json', { outputFile: '../../.cache/playwright.json' }]],
+  use: {
+    browserName: 'chromium',
+    launchOptions: {
+      executablePath: process.env.HALLCLOCK_CHROMIUM ?? '/usr/bin/chromium',
+      args: [
+        '--no-sandbox', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-quic', '--no-first-run',
+      ],
+    },
+  },
+});
