@@ -1,1 +1,7 @@
-export {};
+/** Owns starting the screen's page. */
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { App } from './App.tsx';
+
+const wall = document.getElementById('wall');
+if (wall) createRoot(wall).render(<StrictMode><App path={location.pathname} search={location.search} /></StrictMode>);

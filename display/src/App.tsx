@@ -1,0 +1,22 @@
+/** Owns joining the screen to its room: the address names it (/screen/garden), else it is the first. */
+import { useRoom } from '../../shared/link/use-room.ts';
+import { useLibrary } from './use-library.ts';
+import { useReloadOnNewVersion } from './use-version.ts';
+import { useTheme } from './use-theme.ts';
+import { Wall } from './Wall.tsx';
+
+interface AppProps {
+  readonly path: string;
+  readonly search: string;
+}
+
+export function App({ path, search }: AppProps) {
+  const room = useRoom('screen', roomOf(path));
+  useTheme(search);
+  useReloadOnNewVersion(room.about?.version ?? null);
+  const library = useLibrary(room.link.state === 'live');
+  return <Wall room={room} library={library} overscan={new URLSearchParams(search).has('overscan')} />;
+}
+
+/** The empty name is the studio's first room. */
+export const roomOf = (path: string): string => decodeURIComponent(/^\/screen\/([^/]+)/.exec(path)?.[1] ?? '');

@@ -1,0 +1,42 @@
+/** Owns the side that does not count: the option, small and there all through; in a show the cues too. */
+import type { Library } from '../../../shared/movement/movement.ts';
+import { Figure } from '../../../shared/ui/figure/Figure.tsx';
+import type { View } from '../../../shared/view/view.ts';
+import type { Words } from '../../../shared/view/words.ts';
+import { Fit } from '../Fit.tsx';
+
+interface BesideProps {
+  readonly view: View;
+  readonly words: Words;
+  readonly library: Library;
+  readonly unit: number;
+}
+
+/** More would be read instead of watched. */
+const CUES = 3;
+
+export function Beside({ view: v, words, library, unit }: BesideProps) {
+  const movement = v.movement === null ? undefined : library.get(v.movement);
+  const shows = v.phase === 'watch' || v.phase === 'work' || v.phase === 'set-up' || v.phase === 'count-in' || v.phase === 'other-side';
+  const other = movement?.option.movement === undefined ? undefined : library.get(movement.option.movement);
+  return (
+    <>
+      {v.phase === 'watch' && movement && (
+        <ul className="cues">
+          {movement.cues.slice(0, CUES).map((cue) => <li key={cue}><Fit text={cue} most={8} lines={2} unit={unit} /></li>)}
+        </ul>
+      )}
+      {shows && words.option !== '' && (
+        <div className="option">
+          <div className="option-head">
+            <p className="label">Option</p>
+            {other && <Figure movement={other} pose="still" side={v.side ?? 'together'} atMs={0} height={14 * unit} />}
+          </div>
+          <Fit className="words" text={words.option} most={SIZE} lines={3} unit={unit} />
+        </div>
+      )}
+    </>
+  );
+}
+
+const SIZE = 7.4;

@@ -1,0 +1,32 @@
+/**
+ * Owns the seconds and the words by them. A count-in stands alone and large, the
+ * last three seconds of work are cut from dark paper: nobody takes one for the other.
+ */
+import type { View } from '../../../shared/view/view.ts';
+import type { Words } from '../../../shared/view/words.ts';
+import { Fit } from '../Fit.tsx';
+import { SECONDS_TEXT } from '../legibility.ts';
+
+/** From here on they are minutes, and wider. */
+export const LONG_S = 100;
+
+export function Count({ view: v, words, unit }: { view: View; words: Words; unit: number }) {
+  const { seconds } = v;
+  if (seconds === null && words.line === '') return null;
+  const kind = v.closing ? 'closing' : v.phase === 'count-in' ? 'count-in' : 'plain';
+  return (
+    <div className="count" data-kind={kind}>
+      {seconds !== null && <p className="seconds" style={{ fontSize: `${SECONDS_TEXT * unit}px` }}>{secondsText(seconds)}</p>}
+      {linesOf(words.line).map((line) => (
+        <Fit key={line} className="line" text={line} most={seconds === null ? 14 : 8.4} mostOnMore={seconds === null ? 10 : 7.6} lines={2} unit={unit} />
+      ))}
+    </div>
+  );
+}
+
+/** "Set up: on your back" and "10 reps, right leg back" are each said in two breaths. */
+const linesOf = (line: string): string[] => line.split(/(?<=:) |, (?=\D)/).filter(Boolean);
+
+/** Seconds as they are said; from 100 on as minutes. */
+export const secondsText = (s: number): string =>
+  s < LONG_S ? String(s) : `${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;

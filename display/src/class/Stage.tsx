@@ -1,0 +1,56 @@
+/**
+ * Owns the room in the middle: clay behind the body, the seconds and the words for
+ * the limb on the side that works, the option on the other. The body is a mirror:
+ * the left of the screen is the participant's left.
+ */
+import type { Ref } from 'react';
+import type { Room } from '../../../shared/link/types.ts';
+import type { Library } from '../../../shared/movement/movement.ts';
+import type { Session } from '../../../shared/session/session.ts';
+import { Tide } from '../../../shared/ui/Tide.tsx';
+import type { View } from '../../../shared/view/view.ts';
+import type { Words } from '../../../shared/view/words.ts';
+import { LiveFigure } from '../LiveFigure.tsx';
+import { Beside } from './Beside.tsx';
+import { Count, LONG_S } from './Count.tsx';
+import { poseOf } from './pose.ts';
+import { Stations } from './Stations.tsx';
+
+interface StageProps {
+  readonly session: Session;
+  readonly view: View;
+  readonly words: Words;
+  readonly library: Library;
+  readonly now: Room['now'];
+  readonly unit: number;
+  readonly tideRef: Ref<HTMLDivElement>;
+}
+
+/** Units of height of the body's place. */
+const BODY = 53;
+
+export function Stage({ session, view: v, words, library, now, unit, tideRef }: StageProps) {
+  const side = v.side ?? 'right';
+  const stations = v.interval?.stations && !v.paused ? v.interval.stations : null;
+  return (
+    <section className="stage" data-side={side} data-long={(v.seconds ?? 0) >= LONG_S || undefined}>
+      <Tide view={v} shareRef={tideRef} />
+      {stations ? (
+        <Stations movements={stations.movements} session={session} library={library} working={v.phase === 'work'} unit={unit} />
+      ) : (
+        <div className="body">
+          <LiveFigure
+            movement={v.movement === null ? undefined : library.get(v.movement)}
+            pose={poseOf(v)}
+            side={v.side ?? 'together'}
+            sash={v.side !== null}
+            height={BODY * unit}
+            now={now}
+          />
+        </div>
+      )}
+      {!v.paused && <Count view={v} words={words} unit={unit} />}
+      {!v.paused && !stations && <Beside view={v} words={words} library={library} unit={unit} />}
+    </section>
+  );
+}

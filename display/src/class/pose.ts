@@ -1,0 +1,17 @@
+/** Owns how the body in the middle stands: a room copies what it sees. */
+import type { FigureProps } from '../../../shared/ui/figure/Figure.tsx';
+import type { View } from '../../../shared/view/view.ts';
+
+export function poseOf(v: View): FigureProps['pose'] {
+  if (v.paused) return 'resting';
+  switch (v.phase) {
+    case 'work':
+    case 'watch': return 'moving';
+    case 'set-up':
+    case 'count-in':
+    case 'other-side': return 'still';
+    case 'talk':
+    case 'rest':
+    case 'over': return 'resting';
+  }
+}

@@ -1,0 +1,58 @@
+/**
+ * Owns the wall before a class: whose room this is, how a phone joins, and the
+ * usual cautions. Read from the door and from close by; a class is not on yet.
+ */
+import type { Room } from '../../../shared/link/types.ts';
+import { Edge } from '../../../shared/ui/Edge.tsx';
+import { Figure } from '../../../shared/ui/figure/Figure.tsx';
+import { Floor } from '../../../shared/ui/Floor.tsx';
+import type { Floor as FloorPlan } from '../../../shared/view/floor.ts';
+import { Fit } from '../Fit.tsx';
+import { Qr } from './Qr.tsx';
+import './doors.css';
+
+interface DoorsProps {
+  readonly about: NonNullable<Room['about']>;
+  readonly alone: boolean;
+  readonly unit: number;
+}
+
+/** In our own words; the instructor and the rules of the place decide. */
+const CAUTIONS = ['Pain, dizzy, short of breath? Stop.', 'Pregnant, ill, unsure? Ask us first.'] as const;
+
+/** A floor that nobody has planned: plain boards. */
+const bare: FloorPlan = {
+  lengthMs: 14,
+  boards: Array.from({ length: 14 }, (_, k) => ({ id: String(k), kind: 'work' as const, section: 0, startMs: k, lengthMs: 1 })),
+};
+
+export function Doors({ about, alone, unit }: DoorsProps) {
+  const { room, studio, pairing } = about;
+  return (
+    <div className="doors">
+      <Edge pattern={room.pattern} />
+      <section className="doors-room">
+        <div className="doors-name">
+          <Fit className="title" text={studio.name} most={13} lines={2} unit={unit} />
+          <Fit className="room" text={room.name} most={9} lines={2} unit={unit} />
+        </div>
+        <div className="doors-body"><Figure movement={undefined} pose="resting" side={null} atMs={0} height={50 * unit} /></div>
+        {pairing && (
+          <div className="join">
+            <Qr text={pairing.url} />
+            <div className="join-words">
+              <p className="label">Instructor&rsquo;s phone</p>
+              <Fit className="address" text={pairing.address} most={6.4} least={3.6} lines={1} unit={unit} />
+              <p className="code">{pairing.code.replace(/^(\d{3})(\d{3})$/, '$1 $2')}</p>
+            </div>
+          </div>
+        )}
+      </section>
+      <div className="ground"><Floor floor={bare} atMs={0} notch={false} /></div>
+      <footer className="cautions">
+        {alone ? <Fit text="No connection to the server. Trying again." most={8} lines={2} unit={unit} />
+          : CAUTIONS.map((c) => <Fit key={c} text={c} most={8} lines={2} unit={unit} />)}
+      </footer>
+    </div>
+  );
+}

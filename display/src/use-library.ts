@@ -1,0 +1,33 @@
+/** Owns the movements on the screen: fetched beside the class, which runs without them. */
+import { useEffect, useState } from 'react';
+import type { Library } from '../../shared/movement/movement.ts';
+import { movementsSchema } from '../../shared/wire/http.ts';
+
+const none: Library = new Map();
+/** The words of the class come with it; only bodies and cues wait for this. */
+const AGAIN_MS = 5_000;
+
+export function useLibrary(live: boolean): Library {
+  const [library, keep] = useState(none);
+  const [tries, tryAgain] = useState(0);
+  useEffect(() => {
+    if (!live || library !== none) return;
+    const stop = new AbortController();
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    fetchLibrary(stop.signal).then(keep).catch(() => {
+      if (!stop.signal.aborted) timer = setTimeout(() => tryAgain(tries + 1), AGAIN_MS);
+    });
+    return () => {
+      stop.abort();
+      clearTimeout(timer);
+    };
+  }, [live, library, tries]);
+  return library;
+}
+
+async function fetchLibrary(signal: AbortSignal): Promise<Library> {
+  const response = await fetch('/api/movements', { signal });
+  if (!response.ok) throw new Error(`the movements answered ${response.status}`);
+  const { movements } = movementsSchema.parse(await response.json());
+  return new Map(movements.map((m) => [m.id, m]));
+}

@@ -1,0 +1,13 @@
+/** Owns how the screen is built: one page, its files under /screen-assets. */
+import react from '@vitejs/plugin-react';
+import { defineConfig } from 'vite';
+
+const here = (path: string): string => new URL(path, import.meta.url).pathname;
+
+export default defineConfig({
+  root: here('.'),
+  base: '/',
+  plugins: [react()],
+  build: { outDir: here('../dist/display'), emptyOutDir: true, assetsDir: 'screen-assets' },
+  server: { proxy: { '/api': 'http://localhost:8080', '/socket.io': { target: 'http://localhost:8080', ws: true } } },
+});
