@@ -45,7 +45,7 @@ const plant = plantSchema.nullable().optional();
 const bend = z.strictObject({ flexion: angle, side: angle, rotation: angle }).partial();
 
 export const bases = ['stand', 'chair', 'all-fours', 'plank', 'supine', 'prone', 'kneel', 'sit', 'side-lying'] as const;
-export const pinParts = ['foot', 'knee', 'seat'] as const;
+export const pinParts = ['foot', 'knee', 'seat', 'shoulders'] as const;
 
 export const keySchema = z.strictObject({
   /** Share of one repetition, 0 up to 1. */

@@ -9,8 +9,8 @@ import { bodyOf } from './pose.ts';
 import type { Vec } from './vector.ts';
 
 export interface Box { left: number; top: number; width: number; height: number }
-/** Under the floor line: near feet and the shadow. */
-const UNDER = 60;
+/** Share of a box that lies under the floor line, for near feet and the shadow: the same for every movement. */
+export const FLOOR_SHARE = 0.055;
 const EDGE = 45;
 /** A body that lies is shown larger, but never more than this. */
 const MOST_ZOOM = 1.4;
@@ -19,7 +19,9 @@ const STANDING = 1090;
 export const ASPECT = 1.5;
 
 const boxes = new WeakMap<Movement, Box>();
-const resting: Box = { left: -(STANDING * ASPECT) / 2, top: UNDER - STANDING, width: STANDING * ASPECT, height: STANDING };
+const boxOf = (height: number, middle: number): Box =>
+  ({ left: middle - (height * ASPECT) / 2, top: height * (FLOOR_SHARE - 1), width: height * ASPECT, height });
+const resting: Box = boxOf(STANDING, 0);
 
 export function frameOf(movement: Movement | undefined, atRest: boolean): Box {
   const motion = atRest ? null : motionOf(movement);
@@ -40,8 +42,8 @@ export function frameOf(movement: Movement | undefined, atRest: boolean): Box {
     for (const a of [b.leftArm, b.rightArm]) { see(a.elbow, 30); see(a.tip, 12); }
   }
   const wide = 2 * Math.max(Math.abs((low + high) / 2 - low), 200) + 2 * EDGE;
-  const height = Math.max(-top + EDGE + UNDER, wide / ASPECT, STANDING / MOST_ZOOM);
-  const box = { left: (low + high) / 2 - (height * ASPECT) / 2, top: UNDER - height, width: height * ASPECT, height };
+  const height = Math.max((-top + EDGE) / (1 - FLOOR_SHARE), wide / ASPECT, STANDING / MOST_ZOOM);
+  const box = boxOf(height, (low + high) / 2);
   boxes.set(movement, box);
   return box;
 }

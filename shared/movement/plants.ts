@@ -3,7 +3,7 @@
  * takes planted hands and feet to their places. Leaves alone time (motion.ts).
  */
 import { basePoses } from './bases.ts';
-import type { FigureData, Hold, Key, Plant } from './figure.ts';
+import type { FigureData, Hold, Key, Plant, pinParts } from './figure.ts';
 import { type Arm, type Bend, type Body, type Leg, type Pose, type Root, type Side, armBody, bodyOf, legBody, outward } from './pose.ts';
 import { FOOT, SEGMENT } from './skeleton.ts';
 import { legReach, solveArm, solveLeg } from './solve.ts';
@@ -13,7 +13,7 @@ export type Limb = 'leftFoot' | 'rightFoot' | 'leftHand' | 'rightHand';
 export const limbs: readonly Limb[] = ['leftFoot', 'rightFoot', 'leftHand', 'rightHand'];
 export const sideOf = (l: Limb): Side => (l.startsWith('left') ? 'left' : 'right');
 export interface Held { on: Hold; x: number; y: number; z: number; heel: number; turn: number; out: number; lift: number | undefined }
-export type Pin = { part: 'foot' | 'knee' | 'seat'; side: Side; x: number; z: number };
+export type Pin = { part: (typeof pinParts)[number]; side: Side; x: number; z: number };
 /** A key pose read in full. Without a height, the root stands as high as the planted legs allow. */
 export interface Read { at: number; held: boolean; pose: Pose; pin: Pin | null; standing: boolean; plants: Record<Limb, Held | null> }
 
@@ -22,7 +22,7 @@ const noArm: Arm = { flexion: 0, abduction: 0, rotation: 0, elbow: 0, wrist: 0, 
 const noRoot: Root = { x: 0, y: 0, z: 0, lean: 0, roll: 0, turn: 0 };
 const noBend: Bend = { flexion: 0, side: 0, rotation: 0 };
 /** How high the parts that carry a body lie over the floor: half their thickness. */
-const REST = { foot: 0.002, knee: 0.036, seat: 0.068 } as const;
+const REST = { foot: 0.002, knee: 0.036, seat: 0.068, shoulders: 0.06 } as const;
 const WRIST_OVER_FLOOR = 0.024;
 
 /** Layers over a whole: what a layer does not say stays. */
@@ -124,7 +124,7 @@ export function place(pose: Pose, pin: Pin | null, plants: Record<Limb, Held | n
   const body = bodyOf(pose);
   if (pin) {
     const leg = pin.side === 'left' ? body.leftLeg : body.rightLeg;
-    const at = pin.part === 'foot' ? leg.ball : pin.part === 'knee' ? leg.knee : body.root;
+    const at = pin.part === 'foot' ? leg.ball : pin.part === 'knee' ? leg.knee : pin.part === 'shoulders' ? body.shoulders : body.root;
     return { ...pose, root: { ...pose.root, x: pose.root.x + pin.x - at[0], z: pose.root.z + pin.z - at[2] } };
   }
   let z = pose.root.z;
