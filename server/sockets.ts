@@ -111,7 +111,9 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
   function join(device: Device, message: unknown): JoinReply {
     const parsed = joinSchema.safeParse(message);
     if (!parsed.success) return refuse('bad-message');
-    const { protocol, role, room } = parsed.data;
+    const { protocol, role } = parsed.data;
+    // A screen that was opened at the bare address belongs to the first room.
+    const room = parsed.data.room || studio.firstRoom;
     if (protocol !== PROTOCOL) return refuse('bad-message', 'This page is of another version than the server. Reload it.');
     const hall = studio.hall(room);
     if (!hall) return refuse('bad-message', `There is no room "${room}" here. Look at the address again.`);

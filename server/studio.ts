@@ -45,6 +45,8 @@ export interface Studio {
   readonly codes: Codes;
   readonly log: Log;
   readonly hall: (id: string) => Hall | null;
+  /** The room of a screen that names none. */
+  readonly firstRoom: string;
   readonly listen: (listener: Listener) => void;
   /** Makes a token for a room, or adds the room to one that is known. Null where it could not be stored. */
   readonly pair: (room: string, token: string | null) => Promise<string | null>;
@@ -102,6 +104,7 @@ export async function openStudio(settings: Settings, version: string, media: str
     phones: known,
     codes: openCodes(sixDigits),
     hall: (id) => halls.get(id) ?? null,
+    firstRoom: settings.rooms[0]?.id ?? '',
     listen: (given) => { listener = given; },
     pair: async (room, token) => {
       const kept = token !== null && known.known(token) ? token : newToken();
