@@ -115,7 +115,7 @@ export function openDatabase(folder: string): Opened {
 }
 
 /** All that is asked of the file. Errors are SQLite's; worker.ts says what they mean. */
-export function keeper(db: Db) {
+export function keeper(db: Db, warn: (sentence: string) => void) {
   const upsert = db.prepare(
     `INSERT INTO sessions (id, room, plan, name, startedAt, endedAt, how, headCount)
      VALUES (@id, @room, @plan, @name, @startedAt, @endedAt, @how, @headCount)
@@ -145,8 +145,9 @@ export function keeper(db: Db) {
         return 'stored';
       } catch (error) {
         if (db.inTransaction) db.exec('ROLLBACK');
-        if (committing) return 'unknown';
-        throw error;
+        if (!committing) throw error;
+        warn(`it cannot be told whether a command was written: ${String(error)}`);
+        return 'unknown';
       }
     },
     log: logOf,

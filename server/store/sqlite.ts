@@ -49,6 +49,7 @@ export async function sqliteStore(folder: string, warn: (sentence: string) => vo
   const opened = new Promise<string | null>((resolve, reject) => {
     worker.on('message', (reply: Reply) => {
       if ('opened' in reply) return resolve(reply.readOnly);
+      if ('warning' in reply) return warn(reply.warning);
       if ('cannotOpen' in reply) return reject(new Error(reply.cannotOpen));
       const asked = waiting.get(reply.id);
       waiting.delete(reply.id);

@@ -11,6 +11,7 @@ export type Question = { [K in keyof Keeper]: { readonly id: number; readonly as
 export type Reply =
   | { readonly opened: true; readonly readOnly: string | null }
   | { readonly cannotOpen: string }
+  | { readonly warning: string }
   | { readonly id: number; readonly answer: unknown }
   | { readonly id: number; readonly error: string };
 
@@ -20,7 +21,7 @@ const say = (reply: Reply) => port.postMessage(reply);
 
 function serve(folder: string): void {
   const { db, readOnly } = openDatabase(folder);
-  const keep = keeper(db);
+  const keep = keeper(db, (warning) => say({ warning }));
   const writes = new Set<Question['ask']>(['append', 'close', 'pair', 'setMark', 'writable']);
   say({ opened: true, readOnly });
 
