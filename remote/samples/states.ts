@@ -35,7 +35,7 @@ export const states: Readonly<Record<string, State>> = {
   paused: forty((h) => h.until(work('reverse-lunge', 12, 'right')).press(() => ({ type: 'pause', reason: null })).wait(6_000)),
   'paused-water': forty((h) => h.until(work('push-up', 22)).press(() => ({ type: 'pause', reason: 'water' })).wait(40_000)),
   match: forty((h) => h.until(work('reverse-lunge', 12, 'left')).press((v) => ({ type: 'extend', occurrence: v.occurrence, byMs: 10_000 })).wait(3_000)),
-  'match-in-set-up': { plan: 'first-steps', make: (h) => h.until(work('reverse-lunge', 9, 'left')).press((v) => ({ type: 'move-on', occurrence: v.occurrence })).until((v) => v.phase === 'set-up') },
+  'match-in-set-up': forty((h) => h.until(work('reverse-lunge', 9, 'left')).press((v) => ({ type: 'move-on', occurrence: v.occurrence })).until(phase('set-up', 'push-up'))),
   'long-side': { plan: 'quarter-hour', make: (h) => h.until((v) => v.phase === 'work' && v.movement === 'side-plank') },
   reps: { plan: 'quarter-hour', make: (h) => h.until((v) => v.phase === 'work' && v.movement === 'reverse-lunge') },
   stations: { plan: 'eight-stations', make: (h) => h.until((v) => v.phase === 'work' && v.interval?.stations?.turn === 3).wait(15_000) },

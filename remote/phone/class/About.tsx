@@ -17,16 +17,14 @@ export function titleOf(session: Session, v: View, said: Words): string {
 export function About({ session, v, said, library }: { session: Session; v: View; said: Words; library: Library }) {
   const movement = v.movement ? library.movements.get(v.movement) : undefined;
   const stations = v.interval?.stations;
-  const resting = v.phase === 'rest';
   return (
-    <section className="about">
+    <section className="about"><div className="lines-of-it">
       {stations ? (
         <ol className="places">
           {[...stations.movements.entries()].map(([place, id]) => <li key={place}>{movementName(session, id)}</li>)}
         </ol>
       ) : (
         <>
-          {resting && v.movement && <Line label="Coming" text={movementName(session, v.movement)} />}
           <Line label="Option" text={said.option} />
           <Line label="Look for" text={movement?.lookFor[0] ?? ''} />
           {movement?.cues.map((cue, i) => <Line key={cue} label={i === 0 ? 'Cue' : ''} text={cue} />)}
@@ -34,6 +32,6 @@ export function About({ session, v, said, library }: { session: Session; v: View
         </>
       )}
       {v.phase === 'talk' && <Line label="" text={session.plan.note ?? ''} />}
-    </section>
+    </div></section>
   );
 }

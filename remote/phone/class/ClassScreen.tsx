@@ -43,9 +43,10 @@ export function ClassScreen({ room, session, library }: Props) {
     <main className="class">
       <Top room={room} session={session} taps={taps} onMore={() => setMore(true)} />
       <Picture room={room} session={session} v={v} said={said} library={library} floor={floor} lateMs={lateMs} />
-      {taps.sentence
-        ? <div role="alert"><button type="button" className="line sentence" onClick={() => taps.say(null)}>{taps.sentence}</button></div>
-        : <p className="line" data-how={line.how}><b>{line.words}</b>{line.detail && <span>{line.detail}</span>}</p>}
+      <div className="line" data-how={line.how} >
+        <b>{line.words}</b>{line.detail && <span>{line.detail}</span>}
+        <div role="alert">{taps.sentence && <button type="button" className="sentence" onClick={() => taps.say(null)}>{taps.sentence}</button>}</div>
+      </div>
       <div className="say">
         <h2 className="title">{titleOf(session, v, said)}{v.round && <small>Round {v.round.n} of {v.round.of}</small>}</h2>
         {v.paused ? <Reasons pause={v.paused} taps={taps} /> : <About session={session} v={v} said={said} library={library} />}

@@ -30,7 +30,7 @@ export function More({ session, taps, onClose }: Props) {
         <div className="sheet-part">
           <p>The screen says “Well done”, and what is left is not done. This cannot be taken back.</p>
           <button type="button" className="control strong" disabled={taps.sending.has('end')} onClick={() => void taps.tap('end', { type: 'end' })}>End the class</button>
-          <button type="button" className="control" onClick={() => setEnding(false)}>Go on with it</button>
+          <button type="button" className="control" onClick={() => setEnding(false)}>Not yet</button>
         </div>
       ) : (
         <>

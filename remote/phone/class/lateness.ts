@@ -17,10 +17,7 @@ export function latenessOf({ freeAt }: Pick<Session, 'freeAt'>, v: Pick<View, 'p
   const ends = clockTime(v.projectedAt, timeZone);
   if (freeAt === null) return { how: 'open', words: `Ends at ${ends}`, detail: '' };
   const byMs = between(freeAt, v.projectedAt);
-  const free = `free at ${clockTime(freeAt, timeZone)}`;
-  if (Math.abs(byMs) < ON_TIME_MS) return { how: 'on-time', words: 'On time', detail: free };
+  if (Math.abs(byMs) < ON_TIME_MS) return { how: 'on-time', words: 'On time', detail: `ends ${ends}` };
   const by = lengthWords(Math.abs(byMs));
-  return byMs > 0
-    ? { how: 'late', words: `${by} late`, detail: `ends ${ends}, ${free}` }
-    : { how: 'early', words: `${by} early`, detail: `ends ${ends}, ${free}` };
+  return byMs > 0 ? { how: 'late', words: `${by} late`, detail: `ends ${ends}` } : { how: 'early', words: `${by} early`, detail: `ends ${ends}` };
 }
