@@ -9,6 +9,7 @@ import { Doors } from './doors/Doors.tsx';
 import { Waiting } from './doors/Waiting.tsx';
 import { useAlone } from './use-alone.ts';
 import { usePicture } from './use-unit.ts';
+import '../../shared/ui/custom-properties.ts';
 import './wall.css';
 
 interface WallProps {

@@ -9,6 +9,7 @@
 import { memo, type Ref, useMemo } from 'react';
 import type { Floor as FloorPlan } from '../view/floor.ts';
 import { planksOf } from './boards.ts';
+import './custom-properties.ts';
 import './floor.css';
 
 export interface FloorProps {

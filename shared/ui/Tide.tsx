@@ -8,6 +8,7 @@
  */
 import type { Ref } from 'react';
 import type { Half, View } from '../view/view.ts';
+import './custom-properties.ts';
 import './tide.css';
 
 export interface TideProps {

@@ -18,14 +18,14 @@ export function Count({ view: v, words, unit }: { view: View; words: Words; unit
     <div className="count" data-kind={kind}>
       {seconds !== null && <p className="seconds" style={{ fontSize: `${SECONDS_TEXT * unit}px` }}>{secondsText(seconds)}</p>}
       {linesOf(words.line).map((line) => (
-        <Fit key={line} className="line" text={line} most={seconds === null ? 14 : 8.4} mostOnMore={seconds === null ? 10 : 7.6} lines={2} unit={unit} />
+        <Fit key={line} className="line" text={line} most={seconds === null ? 14 : 8.2} mostOnMore={seconds === null ? 10 : 7.4} lines={2} unit={unit} />
       ))}
     </div>
   );
 }
 
 /** "Set up: on your back" and "10 reps, right leg back" are each said in two breaths. */
-const linesOf = (line: string): string[] => line.split(/(?<=:) |, (?=\D)/).filter(Boolean);
+const linesOf = (line: string): string[] => (/^\d/.test(line) ? line.split(', ') : line.split(/(?<=:) /)).filter(Boolean);
 
 /** Seconds as they are said; from 100 on as minutes. */
 export const secondsText = (s: number): string =>

@@ -5,7 +5,7 @@
  */
 import type { Ref } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
-import type { Library } from '../../../shared/movement/movement.ts';
+import { type Library, onFloor } from '../../../shared/movement/movement.ts';
 import type { Session } from '../../../shared/session/session.ts';
 import { Tide } from '../../../shared/ui/Tide.tsx';
 import type { View } from '../../../shared/view/view.ts';
@@ -28,9 +28,13 @@ interface StageProps {
 
 /** Units of height of the body's place. */
 const BODY = 53;
+/** A body on the floor is drawn larger and is wider; the words beside it need their place. */
+const LYING_BODY = 45;
 
 export function Stage({ session, view: v, words, library, now, unit, tideRef }: StageProps) {
   const side = v.side ?? 'right';
+  const movement = v.movement === null ? undefined : library.get(v.movement);
+  const lies = movement !== undefined && onFloor(movement.start) && poseOf(v) !== 'resting';
   const stations = v.interval?.stations && !v.paused ? v.interval.stations : null;
   return (
     <section className="stage" data-side={side} data-long={(v.seconds ?? 0) >= LONG_S || undefined}>
@@ -40,11 +44,11 @@ export function Stage({ session, view: v, words, library, now, unit, tideRef }: 
       ) : (
         <div className="body">
           <LiveFigure
-            movement={v.movement === null ? undefined : library.get(v.movement)}
+            movement={movement}
             pose={poseOf(v)}
             side={v.side ?? 'together'}
             sash={v.side !== null}
-            height={BODY * unit}
+            height={(lies ? LYING_BODY : BODY) * unit}
             now={now}
           />
         </div>
