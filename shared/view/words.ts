@@ -75,6 +75,7 @@ function cornerOf(v: View): string {
   if (v.paused) return v.paused.reason === 'water' ? 'Have some water' : 'Stay easy a moment';
   if (v.phase === 'watch') return 'Watch first';
   if (v.phase === 'talk' || v.phase === 'over') return '';
+  if (v.interval?.kind === 'other-side') return 'Other side';
   const turns = v.interval?.stations;
   if (turns) return `Turn ${turns.turn + 1}`;
   return v.round ? `Round ${v.round.n} of ${v.round.of}` : '';
@@ -87,7 +88,7 @@ function lineOf(session: Session, v: View): string {
   const target = interval.target ? `${interval.target.n} ${interval.target.of}` : '';
   switch (phase) {
     case 'work': return [target, phrase || (interval.alternating ? 'side to side' : '')].filter(Boolean).join(', ');
-    case 'other-side': return `Other side: ${phrase}`;
+    case 'other-side': return phrase;
     case 'count-in': return phrase || 'Get ready';
     case 'set-up': return setUpWords(session, v);
     case 'rest': return '';
