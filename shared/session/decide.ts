@@ -1,6 +1,16 @@
 /** Owns what a command leads to: events, or a refusal with its reason. All rules are here and in commands/. */
 import type { ServerAt } from '../time/units.ts';
 import type { Command, Event } from './command.ts';
+import * as addRound from './commands/add-round.ts';
+import * as change from './commands/change.ts';
+import * as dropRound from './commands/drop-round.ts';
+import * as insertBreak from './commands/insert-break.ts';
+import * as leaveOut from './commands/leave-out.ts';
+import * as lengthenShow from './commands/lengthen-show.ts';
+import * as repeat from './commands/repeat.ts';
+import * as takeWay from './commands/take-way.ts';
+import * as toCoolDown from './commands/to-cool-down.ts';
+import * as undo from './commands/undo.ts';
 import * as again from './commands/again.ts';
 import * as carryOn from './commands/carry-on.ts';
 import * as changeSides from './commands/change-sides.ts';
@@ -14,6 +24,7 @@ import * as note from './commands/note.ts';
 import * as pause from './commands/pause.ts';
 import * as start from './commands/start.ts';
 import * as wait from './commands/wait.ts';
+import { lapse } from './edit.ts';
 import { placeAt } from './place.ts';
 import { refuse } from './refusal.ts';
 import type { Session } from './session.ts';
@@ -28,7 +39,7 @@ export function decide(session: Session | null, command: Command, now: ServerAt)
     return session && !placeAt(session, now).over ? refuse('already-running') : start.decide(command, now);
   }
   if (!session) return refuse('no-class');
-  const s = settle(session, now);
+  const s = lapse(settle(session, now));
   switch (command.type) {
     case 'go': return go.decide(s, command, now);
     case 'wait': return wait.decide(s, command, now);
@@ -43,6 +54,16 @@ export function decide(session: Session | null, command: Command, now: ServerAt)
     case 'note':
     case 'head-count': return note.decide(s, command, now);
     case 'end': return end.decide(s, command, now);
+    case 'add-round': return addRound.decide(s, command, now);
+    case 'change': return change.decide(s, command, now);
+    case 'drop-round': return dropRound.decide(s, command, now);
+    case 'insert-break': return insertBreak.decide(s, command, now);
+    case 'leave-out': return leaveOut.decide(s, command, now);
+    case 'lengthen-show': return lengthenShow.decide(s, command, now);
+    case 'repeat': return repeat.decide(s, command, now);
+    case 'take-way': return takeWay.decide(s, command, now);
+    case 'to-cool-down': return toCoolDown.decide(s, command, now);
+    case 'undo': return undo.decide(s, command, now);
     default: return never(command);
   }
 }

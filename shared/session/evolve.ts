@@ -1,5 +1,15 @@
 /** Owns folding events into a session. Has no opinions: an event is carried out as it says. */
 import type { Event } from './command.ts';
+import * as addRound from './commands/add-round.ts';
+import * as change from './commands/change.ts';
+import * as dropRound from './commands/drop-round.ts';
+import * as insertBreak from './commands/insert-break.ts';
+import * as leaveOut from './commands/leave-out.ts';
+import * as lengthenShow from './commands/lengthen-show.ts';
+import * as repeat from './commands/repeat.ts';
+import * as takeWay from './commands/take-way.ts';
+import * as toCoolDown from './commands/to-cool-down.ts';
+import * as undo from './commands/undo.ts';
 import * as again from './commands/again.ts';
 import * as carryOn from './commands/carry-on.ts';
 import * as changeSides from './commands/change-sides.ts';
@@ -41,6 +51,16 @@ function apply(s: Session, e: Exclude<Event, { type: 'started' }>): Session {
     case 'noted':
     case 'counted-heads': return note.evolve(s, e);
     case 'ended': return end.evolve(s, e);
+    case 'round-added': return addRound.evolve(s, e);
+    case 'changed': return change.evolve(s, e);
+    case 'round-dropped': return dropRound.evolve(s, e);
+    case 'break-inserted': return insertBreak.evolve(s, e);
+    case 'left-out': return leaveOut.evolve(s, e);
+    case 'show-lengthened': return lengthenShow.evolve(s, e);
+    case 'repeated': return repeat.evolve(s, e);
+    case 'way-taken': return takeWay.evolve(s, e);
+    case 'cooled-down': return toCoolDown.evolve(s, e);
+    case 'undone': return undo.evolve(s, e);
     default: return never(e);
   }
 }

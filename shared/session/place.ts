@@ -89,10 +89,10 @@ export function readyMs(s: Session, interval: Interval): number {
  * intervals up to the next work do not already give. In work all of it; before
  * an interval that waits for go none.
  */
-export function countInOwedMs(s: Session, index: number, elapsedMs: number): number {
+export function countInOwedMs(s: Session, index: number, elapsedMs: number, list: readonly Interval[] = s.intervals): number {
   let given = 0;
-  for (let i = index; i < s.intervals.length; i += 1) {
-    const interval = s.intervals[i] as Interval;
+  for (let i = index; i < list.length; i += 1) {
+    const interval = list[i] as Interval;
     if (interval.kind === 'work') return Math.max(0, readyMs(s, interval) - given);
     if (interval.ends === 'go') return 0;
     given += interval.lengthMs - (i === index ? elapsedMs : 0);

@@ -44,6 +44,7 @@ export function markWords(mark: Mark): string {
   }
 }
 
+const wayKindWords = { tighter: 'tighter', shorter: 'shorter work', movement: 'one movement out', round: 'fewer rounds' } as const;
 const named = (s: Session, id: string): string => intervalWords(s, s.intervals.find((i) => i.id === id) ?? null);
 
 /** One change as a sentence; the report's own session knows every interval that the log names. */
@@ -65,6 +66,16 @@ export function changeWords({ session: s }: Pick<Report, 'session'>, { event, in
     case 'extended': return `${by(event.changes)} more${sides(event.changes)}: ${here}`;
     case 'shortened': return `${by(event.changes)} shorter${sides(event.changes)}: ${here}`;
     case 'evened-up': return `Matched the other side: ${intervalWords(s, event.intervals.at(-1) ?? null)}, ${lengthWords(event.intervals.at(-1)?.lengthMs ?? 0)}`;
+    case 'round-dropped': return `Dropped round ${event.round}`;
+    case 'round-added': return `Added round ${event.round}`;
+    case 'left-out': return `Left out ${movementName(s, s.plan.sections[event.section]?.items[event.item]?.movement ?? null)}`;
+    case 'changed': return `${movementName(s, event.to)} in place of ${movementName(s, s.plan.sections[event.section]?.items[event.item]?.movement ?? null)}`;
+    case 'break-inserted': return event.of === 'water' ? 'Put in a water break' : 'Put in a rest';
+    case 'show-lengthened': return `${by(event.edit.changes)} more to show`;
+    case 'repeated': return `Once more: ${intervalWords(s, event.edit.added[0]?.intervals.at(-1) ?? null)}`;
+    case 'cooled-down': return `On to the cool-down from ${here}`;
+    case 'way-taken': return event.kind === 'longer' ? 'Used time that was left' : `Cut to end on time: ${wayKindWords[event.kind]}`;
+    case 'undone': return 'Took the last change back';
     case 'noted': return `Note: ${event.text}`;
     case 'counted-heads': return `${event.n} here`;
     case 'ended': return `Ended in ${here}`;

@@ -194,7 +194,13 @@ function marksOf(event: Event, interval: Interval | null, leftMs: number): { id:
       return other && other.byMs < 0 ? [...cut, { id: other.interval, mark: { what: 'shortened', byMs: -other.byMs } }] : cut;
     }
     case 'moved-on':
+    case 'cooled-down':
     case 'ended': return cut;
+    case 'round-dropped': case 'round-added': case 'left-out': case 'changed': case 'break-inserted':
+    case 'show-lengthened': case 'repeated': case 'way-taken': case 'undone':
+      return event.edit.changes.filter((c) => c.byMs !== 0).map((c) => ({
+        id: c.interval, mark: { what: c.byMs > 0 ? 'extended' : 'shortened', byMs: Math.abs(c.byMs) },
+      }));
     case 'started': case 'went': case 'paused': case 'reason-given': case 'carried-on': case 'went-back':
     case 'evened-up': case 'noted': case 'counted-heads': return [];
   }

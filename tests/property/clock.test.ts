@@ -11,7 +11,7 @@ import { placeAt, remainingMs } from '../../shared/session/place.ts';
 import { view } from '../../shared/view/view.ts';
 import { TickModel } from '../model/tick.ts';
 import { type Hands, hold } from '../random/class.ts';
-import { facts, type Press, plans, presses } from '../random/plans.ts';
+import { facts, isChange, type Press, plans, presses } from '../random/plans.ts';
 
 const RUNS = 2_000;
 const seed = process.env.HALLCLOCK_SEED ? Number(process.env.HALLCLOCK_SEED) : undefined;
@@ -139,6 +139,7 @@ describe('random classes', () => {
       const ready = (m: string) => floorTimeMs(factsFor(facts, m).start, plan.group);
       const turn = (m: string) => otherSideMs(m === '' ? 'standing' : factsFor(facts, m).start, plan.group);
       const model = new TickModel(compile(plan, facts).intervals, ready, turn);
+      const coolDowns = plan.sections.map((s) => s.kind === 'cool-down');
       const agree = () => {
         const place = placeAt(h.session, h.at);
         compared += 1;
@@ -155,7 +156,11 @@ describe('random classes', () => {
           agree();
         }
         const taken = h.press(press);
-        expect([press.kind, taken]).toEqual([press.kind, model.press(press)]);
+        const event = taken ? h.events.at(-1) : undefined;
+        if (isChange(press.kind)) {
+          if (event && 'edit' in event) model.change(event.edit, event.type === 'repeated' ? event.to : null);
+        } else if (press.kind === 'to-cool-down') expect([press.kind, taken]).toEqual([press.kind, !press.stale && model.leaveFor(coolDowns)]);
+        else expect([press.kind, taken]).toEqual([press.kind, model.press(press)]);
         agree();
         const owed = owedSide(h.session, h.at);
         const said = model.owes();

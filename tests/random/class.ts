@@ -1,6 +1,6 @@
 /** Owns holding a class in a test: a plan, a clock that is turned by hand, and presses on a phone. */
 import type { Plan } from '../../shared/plan/plan.ts';
-import type { Event, RunningCommand } from '../../shared/session/command.ts';
+import type { Command, Event } from '../../shared/session/command.ts';
 import { decide } from '../../shared/session/decide.ts';
 import { evolve, replay } from '../../shared/session/evolve.ts';
 import { owedSide } from '../../shared/session/ledger.ts';
@@ -8,6 +8,7 @@ import { occurrenceOf, placeAt } from '../../shared/session/place.ts';
 import type { Session } from '../../shared/session/session.ts';
 import { settle } from '../../shared/session/settle.ts';
 import { after, type ServerAt, serverAt } from '../../shared/time/units.ts';
+import { changeOf } from './changes.ts';
 import { facts, type Press } from './plans.ts';
 
 export const START = serverAt(1_750_000_000_000);
@@ -21,12 +22,12 @@ export interface Hands {
   readonly accepted: boolean;
   wait(ms: number): void;
   press(press: Press): boolean;
-  say(command: RunningCommand): boolean;
+  say(command: Exclude<Command, { type: 'start' }>): boolean;
   replayed(): Session | null;
   settledSides(): Session['sides'];
 }
 
-export function commandOf(s: Session, press: Press, at: ServerAt): RunningCommand {
+export function commandOf(s: Session, press: Press, at: ServerAt): Exclude<Command, { type: 'start' }> {
   const place = placeAt(s, at);
   const occurrence = press.stale ? `gone~${s.goneBack}` : occurrenceOf(s, place.index);
   switch (press.kind) {
@@ -43,6 +44,7 @@ export function commandOf(s: Session, press: Press, at: ServerAt): RunningComman
     case 'note': return { type: 'note', text: `note ${press.n}` };
     case 'head-count': return { type: 'head-count', n: press.n };
     case 'end': return { type: 'end' };
+    default: return changeOf(s, press, press.kind, occurrence, at);
   }
 }
 

@@ -74,7 +74,11 @@ export const plans: fc.Arbitrary<Plan> = fc
 
 export const kinds = [
   'go', 'wait', 'pause', 'carry-on', 'again', 'move-on', 'change-sides', 'extend', 'shorten', 'even-up', 'note', 'head-count', 'end',
+  'drop-round', 'add-round', 'leave-out', 'change', 'insert-break', 'lengthen-show', 'repeat', 'to-cool-down', 'take-way', 'undo',
 ] as const;
+/** Those that change the list of intervals. */
+const changing: readonly string[] = kinds.slice(kinds.indexOf('drop-round')).filter((k) => k !== 'to-cool-down');
+export const isChange = (kind: string): boolean => changing.includes(kind);
 export type Kind = (typeof kinds)[number];
 
 /** One hand on the phone: after so many ticks of 100 ms, this; sometimes meaning a moment that has passed. */
@@ -82,7 +86,7 @@ export interface Press { readonly ticks: number; readonly kind: Kind; readonly n
 
 const often = fc.oneof(
   { weight: 6, arbitrary: fc.constant('go' as Kind) },
-  { weight: 12, arbitrary: fc.constantFrom(...kinds.filter((k) => k !== 'end')) },
+  { weight: 18, arbitrary: fc.constantFrom(...kinds.filter((k) => k !== 'end' && k !== 'to-cool-down')) },
   { weight: 1, arbitrary: fc.constantFrom(...kinds) },
 );
 export const presses: fc.Arbitrary<Press[]> = fc.array(

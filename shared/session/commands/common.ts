@@ -1,6 +1,6 @@
 /** Owns what all commands share: the outcome of deciding, and the check that its sender saw what still runs. */
 import { z } from 'zod';
-import type { Interval } from '../../plan/interval.ts';
+import { type Interval, unitOf } from '../../plan/interval.ts';
 import type { ServerAt } from '../../time/units.ts';
 import { countInOwedMs, occurrenceOf, type Place, placeAt, remainingMs } from '../place.ts';
 import { type Refusal, refuse } from '../refusal.ts';
@@ -67,3 +67,20 @@ export function partnerOf(s: Session, index: number): Interval | null {
   return s.intervals.find((i, k) => k > index && i.kind === 'work' && i.ends === 'clock' && i.pair === mine.pair && i.side !== mine.side) ?? null;
 }
 
+
+/** Whether a command names exactly these intervals: then its sender saw what it is about. */
+export function namesAll(ids: readonly string[], intervals: readonly Interval[]): boolean {
+  const named = new Set(ids);
+  return named.size === intervals.length && intervals.every((i) => named.has(i.id));
+}
+
+export const insertAfter = (list: readonly Interval[], index: number, added: readonly Interval[]): Interval[] =>
+  [...list.slice(0, index + 1), ...added, ...list.slice(index + 1)];
+
+/** Index of the last interval of the movement that an interval belongs to. */
+export function endOfUnit(list: readonly Interval[], index: number): number {
+  const mine = list[index];
+  let last = index;
+  for (let k = index + 1; mine && k < list.length && unitOf(list[k] as Interval) === unitOf(mine); k += 1) last = k;
+  return last;
+}

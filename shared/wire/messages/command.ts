@@ -1,5 +1,6 @@
 /** Owns a command on the wire and its answer, which comes when it is on disk or refused. */
 import { z } from 'zod';
+import { byIdSchema } from '../../session/commands/change.ts';
 import { runningCommandSchema } from '../../session/command.ts';
 import { atSchema } from '../../session/session.ts';
 import { refusalSchema } from './refusal.ts';
@@ -12,6 +13,10 @@ export const startByIdSchema = z.strictObject({
   freeAt: atSchema.nullable(),
 });
 
+/** Changing names a movement of the library; the server puts what it knows of it into the log. */
+export const changeByIdSchema = byIdSchema;
+export type ChangeById = z.infer<typeof changeByIdSchema>;
+
 export const commandMessageSchema = z.strictObject({
   /** Sent twice, it acts once and gets the first answer. */
   id: z.uuid(),
@@ -19,7 +24,7 @@ export const commandMessageSchema = z.strictObject({
   session: z.string().max(60).nullable(),
   /** Server time as the sender believed it when it was pressed; a network that held it back is noticed by it. */
   saidAt: z.number().nullable(),
-  command: z.union([runningCommandSchema, startByIdSchema]),
+  command: z.union([runningCommandSchema, startByIdSchema, changeByIdSchema]),
 });
 export type CommandMessage = z.infer<typeof commandMessageSchema>;
 
