@@ -23,16 +23,19 @@ export interface StartOptions {
   readonly log: Log;
   /** Called when the server cannot go on; whoever started it starts it again. */
   readonly lost: (sentence: string) => void;
+  /** The built pages where this is left out. */
   readonly pages?: (app: Express) => void;
+  /** In development Vite puts scripts into the pages, which the strict headers forbid. */
+  readonly development?: boolean;
 }
 
 /** Rejects with a sentence where the log cannot be opened or the port is taken. */
-export async function startServer(settings: Settings, { version, log, lost, pages }: StartOptions): Promise<Running> {
+export async function startServer(settings: Settings, { version, log, lost, pages, development }: StartOptions): Promise<Running> {
   const root = rootFolder();
   const store = await sqliteStore(settings.data, log.warn, () => lost('the thread that keeps the log has gone'));
   if (store.readOnly !== null) log.warn(`${store.readOnly} Classes go on, but nothing new can be kept and no class can be started.`);
   const studio = await openStudio(settings, version, join(root, 'media'), store, log);
-  const app = makeHttp(studio, studio.clock.now(), { pages: pages ?? ((a) => builtPages(a, root)), strict: pages === undefined });
+  const app = makeHttp(studio, studio.clock.now(), { pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true });
   const http = createServer(app);
   const port = () => (http.address() as AddressInfo | null)?.port ?? settings.port;
   const sockets = openSockets(http, studio, port);

@@ -32,6 +32,7 @@ const makers = { display: await vite('display', 0), remote: await vite('remote',
 
 const running = await startServer(settings, {
   version: 'development',
+  development: true,
   log: { warn: say, info: say },
   lost: (sentence) => {
     say(sentence);

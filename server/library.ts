@@ -10,7 +10,7 @@ import type { z } from 'zod';
 import { FILE_MOST_BYTES } from '../shared/limits.ts';
 import { type Movement, movementSchema } from '../shared/movement/movement.ts';
 import { compile } from '../shared/plan/compile.ts';
-import { type FactsOf, factsOf } from '../shared/plan/facts.ts';
+import { type Facts, type FactsOf, factsOf } from '../shared/plan/facts.ts';
 import { type Plan, planSchema } from '../shared/plan/plan.ts';
 import { problemsOf } from '../shared/plan/problems.ts';
 import { totals } from '../shared/plan/totals.ts';
@@ -24,6 +24,8 @@ export interface Library {
   readonly movements: () => Promise<MovementsBody>;
   /** A plan with the facts of its movements; null where there is none of that name. */
   readonly plan: (id: string) => Promise<{ plan: Plan; facts: FactsOf } | { broken: string } | null>;
+  /** What a class needs to know of a movement; null where there is none of that name. */
+  readonly movement: (id: string) => Promise<Facts | null>;
 }
 
 /** "sections[1].items[0].work", as somebody would look for it in the file. */
@@ -118,6 +120,10 @@ export function openLibrary(media: string, data: string): Library {
     movements: async () => {
       const { found, broken } = await readMovements();
       return { movements: [...found.values()], broken: [...broken] };
+    },
+    movement: async (id) => {
+      const found = (await readMovements()).found.get(id);
+      return found ? factsOf(found) : null;
     },
     plan: async (id) => {
       const [plans, movements] = await Promise.all([readPlans(), readMovements()]);

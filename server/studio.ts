@@ -92,6 +92,7 @@ export async function openStudio(settings: Settings, version: string, media: str
       timer: clock.timer,
       newId: randomUUID,
       plan: library.plan,
+      movement: library.movement,
       news: (news) => listener.news(about.id, news),
       changed: () => listener.changed(about.id),
       warn: log.warn,

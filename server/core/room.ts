@@ -5,7 +5,7 @@
  * code. Leaves alone who may say what (may.ts) and how it travels (server).
  */
 import { EVENTS_MAX, LINGER_MS, ROOM_QUEUE_MAX, STALE_COMMAND_MS } from '../../shared/limits.ts';
-import type { FactsOf } from '../../shared/plan/facts.ts';
+import type { Facts, FactsOf } from '../../shared/plan/facts.ts';
 import type { Plan } from '../../shared/plan/plan.ts';
 import type { Command, Event } from '../../shared/session/command.ts';
 import { decide } from '../../shared/session/decide.ts';
@@ -30,6 +30,8 @@ export interface RoomNeeds {
   readonly newId: () => string;
   /** A plan of the studio with the facts of its movements; null where there is none, a sentence where it is broken. */
   readonly plan: (id: string) => Promise<{ readonly plan: Plan; readonly facts: FactsOf } | { readonly broken: string } | null>;
+  /** What is known of a movement of the library; null where there is none. */
+  readonly movement: (id: string) => Promise<Facts | null>;
   /** Tells everybody who has joined. */
   readonly news: (news: News) => void;
   /** The class came, went or ended: what is beside it may have changed. */
@@ -104,7 +106,12 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
 
   async function meant({ message }: Waiting): Promise<Command | { readonly refused: Refusal }> {
     const { command } = message;
-    if (command.type !== 'start') return message.session === (session?.id ?? null) ? command : refuse(session ? 'too-late' : 'no-class');
+    if (command.type !== 'start') {
+      if (message.session !== (session?.id ?? null)) return refuse(session ? 'too-late' : 'no-class');
+      if (command.type !== 'change') return command;
+      const facts = await needs.movement(command.to);
+      return facts ? { ...command, facts } : refuse('unknown-movement');
+    }
     const found = await needs.plan(command.plan);
     if (!found) return refuse('unknown-plan');
     if ('broken' in found) return refuse('bad-plan', `This plan cannot run: ${found.broken}`.slice(0, 400));

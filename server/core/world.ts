@@ -68,6 +68,7 @@ export async function openWorld(store: Store = memoryStore(), from: ServerAt = s
       return `class-${classes}`;
     },
     plan: async (id) => (id === 'short' ? { plan, facts } : id === 'broken' ? { broken: 'broken.json, at sections[0].work: at least 1 s.' } : null),
+    movement: async (id) => facts[id] ?? null,
     news: (message) => { news.push(message); },
     changed: () => {},
     warn: (sentence) => { warnings.push(sentence); },

@@ -21,6 +21,9 @@ export interface Estimate {
   readonly errorMs: () => number | null;
 }
 
+/** What is shown is a whole millisecond; the claimed error holds that too. */
+const ROUNDED_MS = 0.5;
+
 /** @param doubt called when the device's own clocks have parted, so that it slept or was set: ask at once */
 export function openEstimate(clock: DeviceClock, doubt: () => void): Estimate {
   let state: Estimator = newEstimator;
@@ -54,8 +57,11 @@ export function openEstimate(clock: DeviceClock, doubt: () => void): Estimate {
     nextMs: () => Math.max(0, between(clock.now(), nextSampleAt(state))),
     now: () => {
       const shown = look();
-      return shown && serverAt(Math.floor(shown.serverAt));
+      return shown && serverAt(Math.round(shown.serverAt));
     },
-    errorMs: () => look()?.errorMs ?? null,
+    errorMs: () => {
+      const errorMs = look()?.errorMs ?? null;
+      return errorMs === null ? null : errorMs + ROUNDED_MS;
+    },
   };
 }

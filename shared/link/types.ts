@@ -2,11 +2,10 @@
  * Owns what a page knows of its room and of its connection: the one object that
  * display and remote are written against. How it is kept true is link.ts's business.
  */
-import type { RunningCommand } from '../session/command.ts';
 import type { Refusal } from '../session/refusal.ts';
 import type { Session } from '../session/session.ts';
 import type { ServerAt } from '../time/units.ts';
-import type { StartById } from '../wire/messages/command.ts';
+import type { CommandMessage } from '../wire/messages/command.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
 
 /** Each state says since when (device time, ms) and why; each has a limit (see link.ts). */
@@ -35,5 +34,5 @@ export interface Room {
   /** How far `now` may be off, in milliseconds. */
   readonly errorMs: () => number | null;
   /** Sends one command, at once or not at all; resolves when it is on disk or refused. */
-  readonly send: (command: RunningCommand | StartById) => Promise<Sent>;
+  readonly send: (command: CommandMessage['command']) => Promise<Sent>;
 }
