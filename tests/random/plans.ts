@@ -7,9 +7,9 @@ const phrases = { left: 'left leg back', right: 'right leg back' };
 /** A small library with every kind of position and side. */
 export const facts: FactsOf = {
   march: { name: 'March', start: 'standing', end: 'standing', sides: 'alternating', tempoS: 1 },
-  squat: { name: 'Squat', start: 'standing', end: 'standing', sides: 'together', tempoS: 3 },
-  lunge: { name: 'Lunge', start: 'standing', end: 'standing', sides: 'each', tempoS: 3, phrases },
-  bridge: { name: 'Bridge', start: 'face-up', end: 'face-up', sides: 'together', tempoS: 4 },
+  squat: { name: 'Squat', start: 'standing', end: 'standing', sides: 'together', tempoS: 3, leastS: 5 },
+  lunge: { name: 'Lunge', start: 'standing', end: 'standing', sides: 'each', tempoS: 3, leastS: 3, phrases },
+  bridge: { name: 'Bridge', start: 'face-up', end: 'face-up', sides: 'together', tempoS: 4, leastS: 4 },
   plank: { name: 'Plank', start: 'plank', end: 'face-down', sides: 'together' },
   clam: { name: 'Clam', start: 'side-lying', end: 'side-lying', sides: 'each', tempoS: 3, phrases },
   'bird-dog': { name: 'Bird dog', start: 'all-fours', end: 'all-fours', sides: 'alternating', tempoS: 4 },
