@@ -71,7 +71,11 @@ function paint(pose: Pose, c: Camera, view: number, prop: Prop | null, sash: 'le
     const arm = side === 'left' ? body.leftArm : body.rightArm;
     const tone = side === 'left' ? leftTone : rightTone;
     const wears = side === 'right' ? sash : null;
-    const band = (limb: 'leg' | 'arm'): Shape[] => (wears === limb ? [{ tone: 'sash', d: sashShape(c, limb === 'leg' ? leg : arm) }] : []);
+    const band = (limb: 'leg' | 'arm'): Shape[] => {
+      if (wears !== limb) return [];
+      const s = sashShape(c, limb === 'leg' ? leg : arm);
+      return [{ tone: 'sash', d: s.band }, { tone, d: s.over }];
+    };
     layers.push({ depth: d(leg.hip, leg.knee, leg.knee, leg.ankle), shapes: [{ tone, d: legShape(c, leg, side) }, ...band('leg')] });
     layers.push({ depth: d(arm.shoulder, arm.elbow, arm.elbow, arm.wrist), shapes: [{ tone, d: armShape(c, arm) }, ...band('arm')] });
   }

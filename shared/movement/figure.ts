@@ -34,6 +34,8 @@ const plantSchema = z.strictObject({
   heel: angle.optional(),
   /** Foot or hand: turned out. */
   turn: angle.optional(),
+  /** Foot: rolled outward about its length; negative shows the sole inward. */
+  tilt: angle.optional(),
   /** Knee or elbow turned outward about the limb. */
   out: angle.optional(),
   /** How high it is carried on its way here from its last place. */
@@ -53,7 +55,7 @@ export const keySchema = z.strictObject({
   /** A key that is held still: it must be balanced. */
   held: z.boolean().optional(),
   base: z.enum(bases).optional(),
-  root: z.strictObject({ x: length, y: length, z: length, lean: angle, roll: angle, turn: angle }).partial().optional(),
+  root: z.strictObject({ x: length, y: length, z: length, lean: angle, roll: angle, turn: angle, spin: angle }).partial().optional(),
   /** Place the body by a part of its right (or left) side instead of by its root. */
   pin: z.strictObject({ part: z.enum(pinParts), side: z.enum(['left', 'right']).optional(), x: length.optional(), z: length.optional() }).nullable().optional(),
   trunk: bend.optional(), neck: bend.optional(),

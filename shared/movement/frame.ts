@@ -1,6 +1,6 @@
 /**
  * Owns how much room a figure takes: one box for all of its loop, the same for
- * both sides, standing on the floor. Thousandths of stature, y down, floor at 0.
+ * both sides, standing on the floor. Thousandths of stature, y down.
  */
 import { camera, flatX, flatY } from './outline.ts';
 import type { Movement } from './movement.ts';
@@ -19,9 +19,11 @@ const STANDING = 1090;
 export const ASPECT = 1.5;
 
 const boxes = new WeakMap<Movement, Box>();
-const boxOf = (height: number, middle: number): Box =>
-  ({ left: middle - (height * ASPECT) / 2, top: height * (FLOOR_SHARE - 1), width: height * ASPECT, height });
-const resting: Box = boxOf(STANDING, 0);
+const boxOf = (height: number, middle: number, floor: number): Box =>
+  ({ left: middle - (height * ASPECT) / 2, top: floor + height * (FLOOR_SHARE - 1), width: height * ASPECT, height });
+/** What stands nearest lies so far over the floor line: it stands on the boards, not on their edge. */
+const ON_BOARDS = 14;
+const resting: Box = boxOf(STANDING, 0, 0);
 
 export function frameOf(movement: Movement | undefined, atRest: boolean): Box {
   const motion = atRest ? null : motionOf(movement);
@@ -29,11 +31,12 @@ export function frameOf(movement: Movement | undefined, atRest: boolean): Box {
   const known = boxes.get(movement);
   if (known) return known;
   const c = camera(motion.figure.view, motion.figure.pitch, 1);
-  let low = 0, high = 0, top = 0;
+  let low = 0, high = 0, top = 0, bottom = 0;
   const see = (p: Vec, r: number) => {
     low = Math.min(low, flatX(c, p) - r);
     high = Math.max(high, flatX(c, p) + r);
     top = Math.min(top, flatY(c, p) - r);
+    bottom = Math.max(bottom, flatY(c, p) + Math.min(r, 20));
   };
   for (let i = 0; i < 48; i++) {
     const b = bodyOf(poseAt(motion, 'right', (motion.loopMs * i) / 48));
@@ -42,8 +45,9 @@ export function frameOf(movement: Movement | undefined, atRest: boolean): Box {
     for (const a of [b.leftArm, b.rightArm]) { see(a.elbow, 30); see(a.tip, 12); }
   }
   const wide = 2 * Math.max(Math.abs((low + high) / 2 - low), 200) + 2 * EDGE;
-  const height = Math.max((-top + EDGE) / (1 - FLOOR_SHARE), wide / ASPECT, STANDING / MOST_ZOOM);
-  const box = boxOf(height, (low + high) / 2);
+  const floor = bottom - ON_BOARDS;
+  const height = Math.max((floor - top + EDGE) / (1 - FLOOR_SHARE), wide / ASPECT, STANDING / MOST_ZOOM);
+  const box = boxOf(height, (low + high) / 2, floor);
   boxes.set(movement, box);
   return box;
 }

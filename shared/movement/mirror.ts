@@ -4,7 +4,7 @@ import type { Bend, Pose, Root } from './pose.ts';
 
 const turned = (v: number) => (v === 0 ? 0 : -v);
 const bend = (b: Bend): Bend => ({ ...b, side: turned(b.side), rotation: turned(b.rotation) });
-const root = (r: Root): Root => ({ ...r, y: turned(r.y), roll: turned(r.roll), turn: turned(r.turn) });
+const root = (r: Root): Root => ({ ...r, y: turned(r.y), roll: turned(r.roll), turn: turned(r.turn), spin: turned(r.spin) });
 
 export const mirrorPose = (p: Pose): Pose => ({
   root: root(p.root), trunk: bend(p.trunk), neck: bend(p.neck),

@@ -3,7 +3,7 @@
  * and face. Leaves alone where the joints are (pose.ts) and the order of painting
  * (draw.ts). Thicknesses are ours, drawn by eye; lengths are the skeleton's.
  */
-import { type Camera, type Egg, capsule, chain, flatBall, flatEgg, flatX, flatY, hull, local } from './outline.ts';
+import { type Camera, type Egg, capsule, chain, depth, flatBall, flatEgg, flatX, flatY, hull, local } from './outline.ts';
 import { type ArmBody, type Body, type LegBody, type Side, outward } from './pose.ts';
 import { SEGMENT, SHOULDER_HALF } from './skeleton.ts';
 import { type Turn, type Vec, add, cross, dot, mix, scale, sub, unit } from './vector.ts';
@@ -14,13 +14,16 @@ export const THICK = {
 } as const;
 
 export function legShape(c: Camera, l: LegBody, side: Side): string {
-  const o = outward(side);
   const thigh = mix(l.hip, l.knee, 0.36);
+  return chain(c, { at: l.hip, r: THICK.hip }, { at: thigh, r: THICK.thigh }, { at: l.knee, r: THICK.knee }) + shankShape(c, l, side);
+}
+function shankShape(c: Camera, l: LegBody, side: Side): string {
+  const o = outward(side);
   // The calf lies behind the bone.
   const calf = add(mix(l.knee, l.ankle, 0.32), scale(l.shank[0], -0.009));
   const b = (at: Vec, r: number) => flatBall(c, { at, r });
   const sole = (x: number, y: number, r: number) => b(local(l.ankle, l.foot, x, o * y, r - SEGMENT.footHeight), r);
-  return chain(c, { at: l.hip, r: THICK.hip }, { at: thigh, r: THICK.thigh }, { at: l.knee, r: THICK.knee }, { at: calf, r: THICK.calf }, { at: l.ankle, r: THICK.ankle })
+  return chain(c, { at: l.knee, r: THICK.knee }, { at: calf, r: THICK.calf }, { at: l.ankle, r: THICK.ankle })
     + hull([sole(-0.02, 0, THICK.heel), sole(0.066, -0.013, THICK.ball), sole(0.06, 0.016, THICK.ball), b(local(l.ankle, l.foot, 0.006, 0, 0), THICK.ankle)], 24)
     + toes(c, l, o);
 }
@@ -37,10 +40,12 @@ function toes(c: Camera, l: LegBody, o: number): string {
 }
 
 export function armShape(c: Camera, a: ArmBody): string {
+  return chain(c, { at: a.shoulder, r: THICK.shoulder }, { at: mix(a.shoulder, a.elbow, 0.45), r: THICK.upper }, { at: a.elbow, r: THICK.elbow }) + foreShape(c, a);
+}
+function foreShape(c: Camera, a: ArmBody): string {
   const b = (at: Vec, r: number) => flatBall(c, { at, r });
   const inHand = (x: number, z: number, r: number) => b(local(a.wrist, a.hand, x, 0, -z), r);
-  return chain(c, { at: a.shoulder, r: THICK.shoulder }, { at: mix(a.shoulder, a.elbow, 0.45), r: THICK.upper }, { at: a.elbow, r: THICK.elbow },
-    { at: mix(a.elbow, a.wrist, 0.3), r: THICK.fore }, { at: a.wrist, r: THICK.wrist })
+  return chain(c, { at: a.elbow, r: THICK.elbow }, { at: mix(a.elbow, a.wrist, 0.3), r: THICK.fore }, { at: a.wrist, r: THICK.wrist })
     + hull([b(a.wrist, THICK.wrist * 0.95), inHand(0.016, 0.05, THICK.palm), inHand(-0.016, 0.05, THICK.palm)], 20)
     + hull([inHand(0.014, 0.05, THICK.palm), inHand(-0.015, 0.05, THICK.palm), inHand(0.008, 0.1, THICK.finger), inHand(-0.008, 0.094, THICK.finger)], 20)
     + capsule(c, { at: local(a.wrist, a.hand, 0.012, 0, -0.02), r: 0.009 }, { at: local(a.wrist, a.hand, 0.034, 0, -0.05), r: 0.0065 });
@@ -103,8 +108,14 @@ function limb(s: Egg, out: Vec, c: Camera): Vec {
   return scale(u, m);
 }
 
-/** A band around the middle of the thigh or the upper arm. */
-export function sashShape(c: Camera, l: LegBody | ArmBody): string {
+/** Below the knee or the elbow. */
+const lower = (c: Camera, l: LegBody | ArmBody) => ('knee' in l ? shankShape(c, l, 'right') : foreShape(c, l));
+
+/**
+ * A band around the middle of the thigh or the upper arm, and the part of the
+ * limb that lies before it when the limb points at whoever looks.
+ */
+export function sashShape(c: Camera, l: LegBody | ArmBody): { band: string; over: string } {
   const leg = 'knee' in l;
   const from = leg ? l.hip : l.shoulder;
   const to = leg ? l.knee : l.elbow;
@@ -115,6 +126,13 @@ export function sashShape(c: Camera, l: LegBody | ArmBody): string {
     const x = unit(cross(axis, Math.abs(axis[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0]));
     return flatEgg(c, { at: mix(from, to, k), axes: [x, cross(axis, x), axis], half: [rad, rad, 0.001] });
   };
-  return hull([disc(at[0] ?? 0.4, (r[0] ?? 0) + 0.002), disc(at[1] ?? 0.6, (r[1] ?? 0) + 0.002)], 32);
+  const [k0, k1] = [at[0] ?? 0.4, at[1] ?? 0.6];
+  const [r0, r1] = [r[0] ?? 0, r[1] ?? 0];
+  const endFirst = depth(c, to) > depth(c, from);
+  const joint = flatBall(c, endFirst ? { at: to, r: leg ? THICK.knee : THICK.elbow } : { at: from, r: leg ? THICK.hip : THICK.shoulder });
+  return {
+    band: hull([disc(k0, r0 + 0.002), disc(k1, r1 + 0.002)], 32),
+    over: hull([endFirst ? disc(k1, r1) : disc(k0, r0), joint], 32) + (endFirst ? lower(c, l) : ''),
+  };
 }
 

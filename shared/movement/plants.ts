@@ -7,19 +7,19 @@ import type { FigureData, Hold, Key, Plant, pinParts } from './figure.ts';
 import { type Arm, type Bend, type Body, type Leg, type Pose, type Root, type Side, armBody, bodyOf, legBody, outward } from './pose.ts';
 import { FOOT, SEGMENT } from './skeleton.ts';
 import { legReach, solveArm, solveLeg } from './solve.ts';
-import { type Turn, type Vec, aboutY, aboutZ, add, apply, cos, scale, sin, times } from './vector.ts';
+import { type Turn, type Vec, aboutX, aboutY, aboutZ, add, apply, cos, scale, sin, times } from './vector.ts';
 
 export type Limb = 'leftFoot' | 'rightFoot' | 'leftHand' | 'rightHand';
 export const limbs: readonly Limb[] = ['leftFoot', 'rightFoot', 'leftHand', 'rightHand'];
 export const sideOf = (l: Limb): Side => (l.startsWith('left') ? 'left' : 'right');
-export interface Held { on: Hold; x: number; y: number; z: number; heel: number; turn: number; out: number; lift: number | undefined }
+export interface Held { on: Hold; x: number; y: number; z: number; heel: number; turn: number; tilt: number; out: number; lift: number | undefined }
 export type Pin = { part: (typeof pinParts)[number]; side: Side; x: number; z: number };
 /** A key pose read in full. Without a height, the root stands as high as the planted legs allow. */
 export interface Read { at: number; held: boolean; pose: Pose; pin: Pin | null; standing: boolean; plants: Record<Limb, Held | null> }
 
 const noLeg: Leg = { flexion: 0, abduction: 0, rotation: 0, knee: 0, ankle: 0, footTurn: 0, footTilt: 0 };
 const noArm: Arm = { flexion: 0, abduction: 0, rotation: 0, elbow: 0, wrist: 0, handTurn: 0, handTilt: 0 };
-const noRoot: Root = { x: 0, y: 0, z: 0, lean: 0, roll: 0, turn: 0 };
+const noRoot: Root = { x: 0, y: 0, z: 0, lean: 0, roll: 0, turn: 0, spin: 0 };
 const noBend: Bend = { flexion: 0, side: 0, rotation: 0 };
 /** How high the parts that carry a body lie over the floor: half their thickness. */
 const REST = { foot: 0.002, knee: 0.036, seat: 0.068, shoulders: 0.06 } as const;
@@ -29,7 +29,7 @@ const WRIST_OVER_FLOOR = 0.024;
 const layered = <T extends object>(whole: T, ...layers: (object | undefined)[]): T => Object.assign({}, whole, ...layers) as T;
 
 const held = (p: Plant | undefined | null): Held | null =>
-  p ? { on: p.on ?? 'floor', x: p.x ?? 0, y: p.y ?? 0, z: p.z ?? 0, heel: p.heel ?? 0, turn: p.turn ?? 0, out: p.out ?? 0, lift: p.lift } : null;
+  p ? { on: p.on ?? 'floor', x: p.x ?? 0, y: p.y ?? 0, z: p.z ?? 0, heel: p.heel ?? 0, turn: p.turn ?? 0, tilt: p.tilt ?? 0, out: p.out ?? 0, lift: p.lift } : null;
 /** A plant over its base; another hold begins afresh, null lets go. */
 const over = (...layers: (Plant | null | undefined)[]): Plant | null =>
   layers.reduce<Plant | null>((under, l) => {
@@ -65,7 +65,8 @@ export function readKey(figure: FigureData, key: Key): Read {
 export function footPlace(p: Held, side: Side): { ankle: Vec; foot: Turn } {
   const o = outward(side);
   const flat = aboutZ(o * p.turn);
-  const foot = times(flat, aboutY(p.heel));
+  const foot = times(times(flat, aboutY(p.heel)), aboutX(o * p.tilt));
+  if (p.tilt !== 0) return { foot, ankle: [p.x, o * p.y, p.z + SEGMENT.footHeight] };
   const pivot = p.heel >= 0 ? FOOT.ball : FOOT.heel;
   const ground = add([p.x, o * p.y, p.z], apply(flat, [pivot, 0, 0]));
   return { foot, ankle: add(ground, apply(foot, [-pivot, 0, SEGMENT.footHeight])) };

@@ -9,8 +9,8 @@ export type Side = 'left' | 'right';
 export interface Leg { flexion: number; abduction: number; rotation: number; knee: number; ankle: number; footTurn: number; footTilt: number }
 export interface Arm { flexion: number; abduction: number; rotation: number; elbow: number; wrist: number; handTurn: number; handTilt: number }
 export interface Bend { flexion: number; side: number; rotation: number }
-export interface Root { x: number; y: number; z: number; lean: number; roll: number; turn: number }
-/** Side and rotation of the trunk, roll and turn of the root: positive to the participant's right. */
+export interface Root { x: number; y: number; z: number; lean: number; roll: number; turn: number; spin: number }
+/** Side and rotation of the trunk, roll, turn and spin of the root: positive to the participant's right. */
 export interface Pose { root: Root; trunk: Bend; neck: Bend; leftLeg: Leg; rightLeg: Leg; leftArm: Arm; rightArm: Arm }
 
 export interface LegBody { hip: Vec; knee: Vec; ankle: Vec; heel: Vec; ball: Vec; toe: Vec; thigh: Turn; shank: Turn; foot: Turn }
@@ -23,7 +23,8 @@ export interface Body {
 
 /** +1 where outward is +y: the left. */
 export const outward = (side: Side) => (side === 'left' ? 1 : -1);
-export const rootTurn = (r: Root): Turn => times(times(aboutZ(-r.turn), aboutY(r.lean)), aboutX(r.roll));
+/** turn is about the vertical, lean forward, roll to the right, spin about the body's own length. */
+export const rootTurn = (r: Root): Turn => times(times(times(aboutZ(-r.turn), aboutY(r.lean)), aboutX(r.roll)), aboutZ(-r.spin));
 const bent = (b: Bend, share: number): Turn =>
   times(times(aboutZ(-b.rotation * share), aboutY(b.flexion * share)), aboutX(b.side * share));
 

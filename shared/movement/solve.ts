@@ -30,12 +30,18 @@ function middle(from: Vec, to: Vec, first: number, second: number, most: number,
 }
 
 /** Flexion and abduction of a direction in its socket, and the turn that shows a forward. */
-function angles(parent: Turn, direction: Vec, forward: Vec, side: Side, behind: number) {
+function angles(parent: Turn, direction: Vec, forward: Vec, side: Side, arm: boolean) {
   const o = outward(side);
   const t = within(parent, direction);
   let flexion = atan2(t[0], -t[2]);
   let abduction = asin(o * t[1]);
-  if (flexion < -behind) { flexion += 180; abduction = 180 - abduction; }
+  if (arm && flexion < -70) {
+    // A raised arm that leans back: over the front and past upright, or up through the side; whichever a shoulder does.
+    const side = Math.max(0, 180 - abduction - 180) + Math.max(0, flexion + 180 - 180);
+    const front = Math.max(0, flexion + 360 - 180);
+    if (front <= side) flexion += 360;
+    else { flexion += 180; abduction = 180 - abduction; }
+  }
   const frame = times(times(parent, aboutY(-flexion)), aboutX(o * abduction));
   const f = within(frame, forward);
   return { flexion, abduction, rotation: -o * atan2(f[1], f[0]) };
@@ -46,7 +52,7 @@ export function solveLeg(pelvis: Turn, hip: Vec, ankle: Vec, foot: Turn, pole: V
   const k = middle(hip, ankle, SEGMENT.thigh, SEGMENT.shank, LEG_MAX, pole);
   const down = unit(sub(k.at, hip));
   const forward = unit(sub(k.across, scale(down, dot(k.across, down))));
-  const socket = angles(pelvis, down, forward, side, 100);
+  const socket = angles(pelvis, down, forward, side, false);
   const low = unit(sub(k.end, k.at));
   const shankUp = scale(low, -1);
   const y = cross(scale(down, -1), forward);
@@ -66,7 +72,7 @@ export function solveArm(thorax: Turn, shoulder: Vec, wrist: Vec, hand: Turn | n
   const down = unit(sub(k.at, shoulder));
   const elbowOut = unit(sub(k.across, scale(down, dot(k.across, down))));
   const forward = scale(elbowOut, -1);
-  const socket = angles(thorax, down, forward, side, 70);
+  const socket = angles(thorax, down, forward, side, true);
   const low = unit(sub(k.end, k.at));
   const elbow = atan2(dot(low, forward), dot(low, down));
   if (!hand) return { ...was, ...socket, elbow };
