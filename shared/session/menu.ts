@@ -56,19 +56,25 @@ export function firstCuttable(s: Session, list: readonly Interval[], index: numb
 
 const workOf = (list: readonly Interval[], from: number): Interval | undefined => list.slice(from).find((i) => i.kind === 'work');
 
+/** Right after a go, what bodies need before they work: cut below it the go would owe a count-in instead. */
+function afterGoMs(s: Session, list: readonly Interval[], k: number): number {
+  const next = list[k - 1]?.ends === 'go' ? workOf(list, k) : undefined;
+  return next ? readyMs(s, next) : 0;
+}
+
 /** Milliseconds below which a show, a set-up or a rest of this list is not cut; its own length where it gives nothing. */
 export function leastMs(s: Session, list: readonly Interval[], k: number, shown: ReadonlySet<string>): number {
   const i = list[k] as Interval;
   const capped = (ms: number) => Math.min(i.lengthMs, ms);
   switch (i.kind) {
     case 'set-up': return i.ends === 'clock' ? capped(setUpLeastMs(s, list, k)) : i.lengthMs;
-    case 'rest': {
-      if (i.ends !== 'clock') return i.lengthMs;
-      const next = list[k - 1]?.ends === 'go' ? workOf(list, k) : undefined;
-      return capped(Math.max(REST_LEAST_MS, next ? readyMs(s, next) : 0));
+    case 'rest': return i.ends === 'clock' ? capped(Math.max(REST_LEAST_MS, afterGoMs(s, list, k))) : i.lengthMs;
+    case 'show': {
+      if (!shown.has(i.movement ?? '')) return i.lengthMs;
+      if (i.ends === 'clock') return capped(Math.max(SHOW_LEAST_MS, afterGoMs(s, list, k)));
+      // Cut short it ends by the clock, so that what follows must give the time to get ready.
+      return countInOwedMs(s, k + 1, 0, list) === 0 ? capped(SHOW_LEAST_MS) : i.lengthMs;
     }
-    // Cut short it ends by the clock, so that what follows must give the time to get ready.
-    case 'show': return shown.has(i.movement ?? '') && (i.ends === 'clock' || countInOwedMs(s, k + 1, 0, list) === 0) ? capped(SHOW_LEAST_MS) : i.lengthMs;
     case 'work':
     case 'other-side':
     case 'talk': return i.lengthMs;

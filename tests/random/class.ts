@@ -48,8 +48,8 @@ export function commandOf(s: Session, press: Press, at: ServerAt): Exclude<Comma
   }
 }
 
-export function hold(plan: Plan, freeAt: ServerAt | null = null): Hands {
-  const started = decide(null, { type: 'start', session: 's', room: 'r', plan, facts, settings: { countInMs: 3_000 }, freeAt }, START);
+export function hold(plan: Plan, freeAt: ServerAt | null = null, told: { instructor?: string; estimates?: Record<string, number> } = {}): Hands {
+  const started = decide(null, { type: 'start', session: 's', room: 'r', plan, facts, settings: { countInMs: 3_000 }, freeAt, ...told }, START);
   if ('refused' in started) throw new Error(started.refused.sentence);
   const events: Event[] = [...started.events];
   let session = replay(events) as Session;

@@ -114,7 +114,8 @@ export function problemOf(s: Session, index: number): Problem {
       const work = list.slice(k).find((w) => w.kind === 'work');
       const least = i.kind === 'set-up' && i.ends === 'clock' ? need(list, k).ms
         : i.kind === 'rest' ? Math.max(10_000, before?.ends === 'go' && work ? ready(work) : 0)
-          : i.kind === 'show' && shown.has(i.movement) && (i.ends === 'clock' || owed(list, k + 1) === 0) ? 5_000 : i.lengthMs;
+          : i.kind === 'show' && i.ends === 'clock' && shown.has(i.movement) ? Math.max(5_000, before?.ends === 'go' && work ? ready(work) : 0)
+          : i.kind === 'show' && shown.has(i.movement) && owed(list, k + 1) === 0 ? 5_000 : i.lengthMs;
       const cap = Math.floor((i.lengthMs - least) / 1_000);
       if (cap > 0) caps.set(i.id, cap);
     });
