@@ -44,7 +44,7 @@ const running = await startServer(settings, {
       app.get([...page.paths], async (_request, response) => {
         const maker = makers[page.app];
         const html = readFileSync(join(root, page.app, page.file), 'utf8');
-        response.type('html').send(maker ? await maker.transformIndexHtml(`/@${page.app}/${page.file}`, html) : html);
+        response.type('html').send(maker ? await maker.transformIndexHtml(`/${page.file}`, html) : html);
       });
     }
   },
