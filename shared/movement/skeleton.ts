@@ -26,5 +26,6 @@ export const STANDING_HIP = SEGMENT.footHeight + SEGMENT.shank + SEGMENT.thigh;
  */
 export const MASS = {
   head: [0.081, 0.5], trunk: [0.497, 0.5], upperArm: [0.028, 0.436], forearm: [0.016, 0.43], hand: [0.006, 0.5],
+  // biome-ignore lint/suspicious/noApproximativeNumericConstant: a published share of the shank, not a logarithm
   thigh: [0.1, 0.433], shank: [0.0465, 0.434], foot: [0.0145, 0.5],
 } as const;
