@@ -44,7 +44,9 @@ const running = await startServer(settings, {
       app.get([...page.paths], async (_request, response) => {
         const maker = makers[page.app];
         const html = readFileSync(join(root, page.app, page.file), 'utf8');
-        response.type('html').send(maker ? await maker.transformIndexHtml(`/${page.file}`, html) : html);
+        const made = maker ? await maker.transformIndexHtml(`/${page.file}`, html) : html;
+        // The page is not where its file is, so what it names beside itself is named in full.
+        response.type('html').send(made.replaceAll('="./', `="/@${page.app}/${page.file.replace('index.html', '')}`));
       });
     }
   },
