@@ -9,7 +9,7 @@ import type { Interval } from '../plan/interval.ts';
 import { countInOwedMs, readyMs } from './place.ts';
 import { itemsLeft, keepsSidesEven, lastRounds, restOfMovement, roundsOf, without } from './rounds.ts';
 import type { Session } from './session.ts';
-import { fitSetUps, setUpLeastMs } from './set-ups.ts';
+import { fitSetUps, placesOf, setUpLeastMs } from './set-ups.ts';
 
 /** One structural choice, and the list that it leaves. */
 export interface Choice {
@@ -25,11 +25,12 @@ const sectionKind = (s: Session, i: Interval) => s.plan.sections[i.section]?.kin
 
 /** Nothing, then the last round and more of them, then each movement; main only, in the order of the class. */
 export function menu(s: Session, index: number): Choice[] {
+  const places = placesOf(s.intervals);
   const choices: Choice[] = [{ kind: 'none', section: -1, n: 0, removed: [], list: s.intervals }];
   const mains = s.plan.sections.flatMap((section, k) => (section.kind === 'main' && section.talk === undefined ? [k] : []));
   const take = (kind: Choice['kind'], section: number, n: number, removed: readonly Interval[]) => {
     if (removed.some((i) => i.kind === 'work') && keepsSidesEven(removed)) {
-      choices.push({ kind, section, n, removed, list: fitSetUps(s, without(s.intervals, removed)) });
+      choices.push({ kind, section, n, removed, list: fitSetUps(s, without(s.intervals, removed), places) });
     }
   };
   for (const section of mains) {
@@ -65,15 +66,14 @@ function afterGoMs(s: Session, list: readonly Interval[], k: number): number {
 /** Milliseconds below which a show, a set-up or a rest of this list is not cut; its own length where it gives nothing. */
 export function leastMs(s: Session, list: readonly Interval[], k: number, shown: ReadonlySet<string>): number {
   const i = list[k] as Interval;
-  const capped = (ms: number) => Math.min(i.lengthMs, ms);
   switch (i.kind) {
-    case 'set-up': return i.ends === 'clock' ? capped(setUpLeastMs(s, list, k)) : i.lengthMs;
-    case 'rest': return i.ends === 'clock' ? capped(Math.max(REST_LEAST_MS, afterGoMs(s, list, k))) : i.lengthMs;
+    case 'set-up': return i.ends === 'clock' ? Math.min(i.lengthMs, setUpLeastMs(s, list, k)) : i.lengthMs;
+    case 'rest': return i.ends === 'clock' ? Math.min(i.lengthMs, Math.max(REST_LEAST_MS, afterGoMs(s, list, k))) : i.lengthMs;
     case 'show': {
       if (!shown.has(i.movement ?? '')) return i.lengthMs;
-      if (i.ends === 'clock') return capped(Math.max(SHOW_LEAST_MS, afterGoMs(s, list, k)));
+      if (i.ends === 'clock') return Math.min(i.lengthMs, Math.max(SHOW_LEAST_MS, afterGoMs(s, list, k)));
       // Cut short it ends by the clock, so that what follows must give the time to get ready.
-      return countInOwedMs(s, k + 1, 0, list) === 0 ? capped(SHOW_LEAST_MS) : i.lengthMs;
+      return countInOwedMs(s, k + 1, 0, list) === 0 ? Math.min(i.lengthMs, SHOW_LEAST_MS) : i.lengthMs;
     }
     case 'work':
     case 'other-side':
@@ -87,9 +87,14 @@ export const shownBy = (s: Session, index: number): Set<string> =>
 
 /** Milliseconds of work below which a movement is not worth its set-up. */
 export function leastWorkMs(s: Session, i: Interval): number {
-  const of = (id: string) => { const { leastS } = factsFor(s.facts, id); return leastS === undefined ? WORK_LEAST_MS : leastS * 1_000; };
-  if (i.prompts) return i.prompts.reduce((sum, id) => sum + of(id), 0);
-  return Math.max(...(i.stations?.movements ?? [i.movement ?? '']).map(of));
+  if (i.prompts) return i.prompts.reduce((sum, id) => sum + leastOfMs(s, id), 0);
+  if (i.stations) return Math.max(...i.stations.movements.map((id) => leastOfMs(s, id)));
+  return leastOfMs(s, i.movement ?? '');
+}
+
+function leastOfMs(s: Session, movement: string): number {
+  const { leastS } = factsFor(s.facts, movement);
+  return leastS === undefined ? WORK_LEAST_MS : leastS * 1_000;
 }
 
 /** Work of main that is shortened and lengthened together: both sides of a pair, or one interval. */
@@ -107,10 +112,12 @@ export function mainWork(s: Session, list: readonly Interval[], from: number): T
     else groups.set(key, [i]);
   }
   return [...groups.values()].flatMap((intervals) => {
-    const left = intervals.filter((i) => i.side === 'left').length;
-    if (intervals[0]?.side && left * 2 !== intervals.length) return [];
-    const steps = Math.min(...intervals.map((i) => Math.max(0, Math.floor((i.lengthMs - leastWorkMs(s, i)) / SHARE_STEP_MS))));
-    return [{ intervals, steps }];
+    let [left, steps] = [0, Number.POSITIVE_INFINITY];
+    for (const i of intervals) {
+      if (i.side === 'left') left += 1;
+      steps = Math.min(steps, Math.max(0, Math.floor((i.lengthMs - leastWorkMs(s, i)) / SHARE_STEP_MS)));
+    }
+    return intervals[0]?.side && left * 2 !== intervals.length ? [] : [{ intervals, steps }];
   });
 }
 

@@ -36,24 +36,32 @@ function fromOf(s: Session, list: readonly Interval[], index: number): From {
 export function setUpLeastMs(s: Session, list: readonly Interval[], index: number): number {
   const setUp = list[index];
   if (!setUp) return 0;
-  const { group } = s.plan;
-  const start = (id: string) => factsFor(s.facts, id).start;
-  const { position, watched } = fromOf(s, list, index);
-  const to = setUp.stations?.movements ?? [setUp.movement ?? setUp.prompts?.[0] ?? ''];
-  const needs = to.map((id, k) => {
-    const moved = setUp.stations && setUp.stations.turn > 0 ? setUpNeedMs(factsFor(s.facts, id).end, start(to[(k + 1) % to.length] ?? id), group) : 0;
-    return Math.max(moved, setUpNeedMs(position, start(id), group), watched ? floorTimeMs(start(id), group) : 0);
-  });
-  return Math.max(s.settings.countInMs, ...needs);
+  const from = fromOf(s, list, index);
+  const { stations } = setUp;
+  if (!stations) return Math.max(s.settings.countInMs, toMs(s, from, setUp.movement ?? setUp.prompts?.[0] ?? ''));
+  const { movements, turn } = stations;
+  return movements.reduce((most, id, k) => {
+    const next = movements[(k + 1) % movements.length] ?? id;
+    const movedMs = turn > 0 ? setUpNeedMs(factsFor(s.facts, id).end, factsFor(s.facts, next).start, s.plan.group) : 0;
+    return Math.max(most, movedMs, toMs(s, from, id));
+  }, s.settings.countInMs);
 }
+
+function toMs(s: Session, { position, watched }: From, movement: string): number {
+  const { start } = factsFor(s.facts, movement);
+  const ms = setUpNeedMs(position, start, s.plan.group);
+  return watched ? Math.max(ms, floorTimeMs(start, s.plan.group)) : ms;
+}
+
+/** Where each interval of a list stands. */
+export const placesOf = (list: readonly Interval[]): ReadonlyMap<string, number> => new Map(list.map((i, k) => [i.id, k]));
 
 /**
  * A changed list with its set-ups raised to what they need, where they come from
  * somewhere else than before and need more than they did. A plan that asks for no
  * set-up keeps none.
  */
-export function fitSetUps(s: Session, list: readonly Interval[]): Interval[] {
-  const before = new Map(s.intervals.map((i, k) => [i.id, k]));
+export function fitSetUps(s: Session, list: readonly Interval[], before = placesOf(s.intervals)): Interval[] {
   return list.map((i, k) => {
     if (i.kind !== 'set-up' || i.ends === 'go') return i;
     const old = before.get(i.id);
