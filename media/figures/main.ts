@@ -17,7 +17,7 @@ const PER_SHEET = 20;
 const MOMENTS = [0.04, 0.26, 0.5] as const;
 
 const fill: Record<Tone, string> = { near: '#1A120D', mid: '#2B1E16', far: '#483427', face: '#483427', sash: '#FBF5EA', prop: '#E0C49A', shade: 'rgba(26,18,13,.16)' };
-const edge: Record<Tone, string> = { near: '#483427', mid: '#483427', far: '#1A120D', face: 'none', sash: 'none', prop: '#1A120D', shade: 'none' };
+const edge: Record<Tone, string> = { near: '#483427', mid: '#483427', far: '#1A120D', face: 'none', sash: '#1A120D', prop: '#1A120D', shade: 'none' };
 
 function svg(m: Movement, share: number, height: number): string {
   const box = frameOf(m, false);

@@ -88,7 +88,7 @@ export function faceShape(c: Camera, t: Body): string | null {
     const y = Math.cos(a) * 0.74;
     const z = Math.sin(a) * 0.62 - 0.3;
     const x = Math.sqrt(Math.max(0, 1 - y * y - z * z));
-    const z2 = z < 0 ? z * 0.058 * 1.12 : z * 0.058;
+    const z2 = z < 0 ? z * 0.058 * 1.24 : z * 0.058;
     const p = add(s.at, add(scale(t.head[0], x * s.half[0]), add(scale(t.head[1], y * s.half[1] * (z < -0.3 ? 0.86 : 1)), scale(t.head[2], z2))));
     const out = sub(p, s.at);
     let q = p;

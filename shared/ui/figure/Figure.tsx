@@ -34,7 +34,7 @@ const fill: Record<Tone, string> = {
 /** A fine edge tells near paper from the paper behind it. */
 const edge: Record<Tone, string> = {
   near: 'var(--ink-far, #483427)', mid: 'var(--ink-far, #483427)', far: 'var(--ink, #1A120D)', face: 'none',
-  sash: 'none', prop: 'var(--ink, #1A120D)', shade: 'none',
+  sash: 'var(--ink, #1A120D)', prop: 'var(--ink, #1A120D)', shade: 'none',
 };
 const EDGE_WIDTH = 5;
 const LINE_WIDTH = 14;
