@@ -8,12 +8,7 @@ import type { Press } from '../random/plans.ts';
 const TICK = 100;
 const LEAST = 3_000;
 
-interface Changes {
-  readonly changes: readonly { interval: string; byMs: number; ends?: 'clock' | 'go' | undefined }[];
-  readonly removed: readonly string[];
-  readonly added: readonly { after: string; intervals: readonly Interval[] }[];
-}
-type Slot = { -readonly [K in keyof Interval]: Interval[K] };
+export type Slot = { -readonly [K in keyof Interval]: Interval[K] };
 
 export class TickModel {
   slots: Slot[];
@@ -147,42 +142,6 @@ export class TickModel {
     }
   }
 
-  /** A change of the list, as its event says it; the model only refuses what touches the past. */
-  change(edit: Changes, to: string | null): void {
-    const place = (id: string) => {
-      const k = this.slots.findIndex((s) => s.id === id);
-      if (k < 0) throw new Error(`a change names ${id}, which is not there`);
-      return k;
-    };
-    const future = (id: string) => {
-      const k = place(id);
-      if (k <= this.cursor && to === null) throw new Error(`a change touches ${id}, which has begun`);
-      return k;
-    };
-    for (const c of edit.changes) {
-      const s = this.slots[future(c.interval)] as Slot;
-      s.lengthMs += c.byMs;
-      s.ends = c.ends ?? s.ends;
-      if (s.lengthMs <= 0) throw new Error(`${c.interval} has nothing left`);
-    }
-    for (const a of edit.added) {
-      if (to === null && place(a.after) < this.cursor) throw new Error(`a change puts something behind ${a.after}, into the past`);
-      this.slots.splice(place(a.after) + 1, 0, ...a.intervals.map((i) => ({ ...i })));
-    }
-    for (const id of edit.removed) this.slots.splice(future(id), 1);
-    if (to === null) return;
-    this.back += 1;
-    this.jump(place(to));
-  }
-
-  /** Off to the first section of this kind that is still to come, past its rest. */
-  leaveFor(sections: readonly boolean[]): boolean {
-    const slot = this.slots[this.cursor];
-    if (this.over || !slot || sections[slot.section]) return false;
-    const to = this.slots.findIndex((s, k) => k > this.cursor && sections[s.section] && s.kind !== 'rest');
-    return to < 0 ? false : this.jump(to);
-  }
-
   private go(slot: Slot): boolean {
     if (this.paused) return false;
     if (slot.ends === 'go' && this.fill === 0) {
@@ -258,7 +217,7 @@ export class TickModel {
     return out;
   }
 
-  private jump(to: number): boolean {
+  jump(to: number): boolean {
     this.step(to);
     this.fill = this.paused ? 0 : this.owed();
     return true;
