@@ -38,6 +38,8 @@ const plantSchema = z.strictObject({
   tilt: angle.optional(),
   /** Knee or elbow turned outward about the limb. */
   out: angle.optional(),
+  /** Elbow turned backward. */
+  back: angle.optional(),
   /** How high it is carried on its way here from its last place. */
   lift: length.optional(),
 });

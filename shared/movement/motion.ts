@@ -100,7 +100,7 @@ function spanAt(keys: readonly Read[], share: number): Span {
   return { i0: w(i - 1), i1: w(i), i2: w(i + 1), i3: w(i + 2), d0: gap(i - 1), d1: gap(i), d2: gap(i + 1), u: (share - at(i)) / gap(i) };
 }
 
-const numeric = ['x', 'y', 'z', 'heel', 'turn', 'tilt', 'out'] as const;
+const numeric = ['x', 'y', 'z', 'heel', 'turn', 'tilt', 'out', 'back'] as const;
 /** A limb held to the same thing at both ends of a span stays held, carried in a low arc if it moves. */
 function heldBetween(keys: readonly Read[], s: Span, limb: Limb): Held | null {
   const a = keys[s.i1]?.plants[limb];

@@ -12,7 +12,7 @@ import { type Turn, type Vec, aboutX, aboutY, aboutZ, add, apply, cos, scale, si
 export type Limb = 'leftFoot' | 'rightFoot' | 'leftHand' | 'rightHand';
 export const limbs: readonly Limb[] = ['leftFoot', 'rightFoot', 'leftHand', 'rightHand'];
 export const sideOf = (l: Limb): Side => (l.startsWith('left') ? 'left' : 'right');
-export interface Held { on: Hold; x: number; y: number; z: number; heel: number; turn: number; tilt: number; out: number; lift: number | undefined }
+export interface Held { on: Hold; x: number; y: number; z: number; heel: number; turn: number; tilt: number; out: number; back: number; lift: number | undefined }
 export type Pin = { part: (typeof pinParts)[number]; side: Side; x: number; z: number };
 /** A key pose read in full. Without a height, the root stands as high as the planted legs allow. */
 export interface Read { at: number; held: boolean; pose: Pose; pin: Pin | null; standing: boolean; plants: Record<Limb, Held | null> }
@@ -29,7 +29,7 @@ const WRIST_OVER_FLOOR = 0.024;
 const layered = <T extends object>(whole: T, ...layers: (object | undefined)[]): T => Object.assign({}, whole, ...layers) as T;
 
 const held = (p: Plant | undefined | null): Held | null =>
-  p ? { on: p.on ?? 'floor', x: p.x ?? 0, y: p.y ?? 0, z: p.z ?? 0, heel: p.heel ?? 0, turn: p.turn ?? 0, tilt: p.tilt ?? 0, out: p.out ?? 0, lift: p.lift } : null;
+  p ? { on: p.on ?? 'floor', x: p.x ?? 0, y: p.y ?? 0, z: p.z ?? 0, heel: p.heel ?? 0, turn: p.turn ?? 0, tilt: p.tilt ?? 0, out: p.out ?? 0, back: p.back ?? 0, lift: p.lift } : null;
 /** A plant over its base; another hold begins afresh, null lets go. */
 const over = (...layers: (Plant | null | undefined)[]): Plant | null =>
   layers.reduce<Plant | null>((under, l) => {
@@ -115,7 +115,7 @@ function handSolved(pose: Pose, p: Held, side: Side, body: Body): Arm {
   const arm = side === 'left' ? body.leftArm : body.rightArm;
   const flat = p.on === 'floor' || p.on === 'wall';
   const turn = p.out === 0 ? (flat ? 30 : 55) : p.out;
-  const back = flat || p.on === 'air' ? 0 : -0.4;
+  const back = (flat || p.on === 'air' ? 0 : -0.4) - 2 * sin(p.back);
   const pole = add(add(scale(body.thorax[2], -cos(turn)), scale(body.thorax[1], o * sin(turn))), scale(body.thorax[0], back));
   return solveArm(body.thorax, arm.shoulder, wrist, hand, pole, side === 'left' ? pose.leftArm : pose.rightArm, side);
 }

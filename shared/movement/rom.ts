@@ -18,14 +18,17 @@ export const RANGE = {
 } as const satisfies Record<string, Range>;
 export type Joint = keyof typeof RANGE;
 
-/** How far inward the arm crosses in front of the body (from memory: horizontal adduction is about 45 past straight ahead). */
+/** A joint beyond its range: its value, and by how many degrees. */
 export interface Strain { joint: Joint; side: 'left' | 'right' | null; value: number; over: number }
+
+/** In a straighter arm the shoulder's turn and the forearm's cannot be told apart. */
+const NEARLY_STRAIGHT = 25;
 
 const legJoints = (l: Leg): [Joint, number][] => [
   ['hip', l.flexion], ['hip abduction', l.abduction], ['hip rotation', l.rotation], ['knee', l.knee], ['ankle', l.ankle],
 ];
 const armJoints = (a: Arm): [Joint, number][] => [
-  ['shoulder', a.flexion], ['shoulder abduction', a.abduction], ['elbow', a.elbow], ['wrist', a.wrist],
+  ['shoulder', a.flexion], ['shoulder abduction', a.abduction], ...(a.elbow < NEARLY_STRAIGHT ? [] : [['shoulder rotation', a.rotation] as [Joint, number]]), ['elbow', a.elbow], ['wrist', a.wrist],
 ];
 
 /** Every joint of a pose beyond its range (or beyond what the movement allows itself, by joint). */
