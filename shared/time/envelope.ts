@@ -69,54 +69,65 @@ const mix = (a: Corner, b: Corner, share: number): Corner => ({
   bottom: a.bottom + (b.bottom - a.bottom) * share,
 });
 
-/** Keeps what is open (gap >= 0); the gap is concave in the skew and straight between neighbours. */
-const openPart = (all: readonly Corner[]): Corner[] => {
+/** Keeps where the gap is at least `leastMs`; it is concave in the skew and straight between neighbours. */
+const openPart = (all: readonly Corner[], leastMs: number): Corner[] => {
   const open: Corner[] = [];
+  const room = (c: Corner): number => gap(c) - leastMs;
   all.forEach((c, i) => {
     const before = all[i - 1];
-    if (before !== undefined && gap(before) < 0 !== gap(c) < 0) open.push(mix(before, c, gap(before) / (gap(before) - gap(c))));
-    if (gap(c) >= 0) open.push(c);
+    if (before !== undefined && room(before) < 0 !== room(c) < 0)
+      open.push(mix(before, c, room(before) / (room(before) - room(c))));
+    if (room(c) >= 0) open.push(c);
   });
   return open;
 };
 
 const byAt = (a: Point, b: Point): number => a.at - b.at;
 
-const meanExcess = (over: readonly Point[], under: readonly Point[], c: Corner): number => {
-  let sum = 0;
-  for (const p of over) sum += p.ms - c.skew * p.at - c.top;
-  for (const p of under) sum += c.bottom - (p.ms - c.skew * p.at);
-  return sum / (over.length + under.length);
+/** Delays above their least, per direction; never negative but for rounding. */
+const excess = (points: readonly Point[], sign: 1 | -1, c: Corner): number[] =>
+  points.map((p) => Math.max(sign * (p.ms - c.skew * p.at - (sign === 1 ? c.top : c.bottom)), 0));
+
+const meanOf = (xs: readonly number[]): number => xs.reduce((a, b) => a + b, 0) / xs.length;
+
+/** What one direction says about the skew: which way (score) and how surely (information). */
+const pull = (points: readonly Point[], sign: 1 | -1, c: Corner): { score: number; sure: number } => {
+  const over = excess(points, sign, c);
+  const shift = EDGE_SHARE * ([...over].sort((a, b) => a - b)[over.length >> 1] ?? 0) + EDGE_LEAST_MS;
+  const logs = over.map((x) => Math.log(x + shift));
+  const middle = meanOf(logs);
+  const spread = Math.max(meanOf(logs.map((l) => (l - middle) ** 2)), SPREAD_LEAST);
+  const says = logs.map((l) => (1 + (l - middle) / spread) / Math.exp(l));
+  const usual = meanOf(says);
+  const centre = meanOf(points.map((p) => p.at));
+  const weighed = points.map((p, i) => ((says[i] ?? usual) - usual) * (p.at - centre));
+  const reach = points.reduce((sum, p) => sum + (p.at - centre) ** 2, 0);
+  return {
+    score: sign * weighed.reduce((a, b) => a + b, 0),
+    sure: meanOf(says.map((x) => (x - usual) ** 2)) * reach,
+  };
 };
 
+/** The unseen rest below the least delay, as a share of the median excess; keeps the logarithm finite. */
+const EDGE_SHARE = 0.05;
+const EDGE_LEAST_MS = 1e-3;
+const SPREAD_LEAST = 0.05;
+/** Fewer points than this say nothing about how delays are spread. */
+const POINTS_LEAST = 8;
 /**
- * The believed skew: delays above their least are taken as exponential, for which the
- * widest corridor is the most likely one (that is the linear programme's answer), and
- * the skew of a crystal as normal around 0; the prior matters only while the clouds
- * are short.
+ * Skews whose corridor is narrower than the widest by so many mean excesses a point are left out
+ * (log likelihood ratio; e^-6 and half the corridor beside are far beyond the 99.9 % asked for, since real delays are not exponential).
  */
-const believed = (corners: readonly Corner[], over: readonly Point[], under: readonly Point[], skewUsual: number): Corner => {
-  const widest = corners.reduce((a, b) => (gap(b) > gap(a) ? b : a));
-  const perMs = over.length / Math.max(meanExcess(over, under, widest), 1e-3);
-  const worth = (c: Corner): number => perMs * gap(c) - (c.skew / skewUsual) ** 2 / 2;
-  let best = corners[0] as Corner;
-  corners.forEach((c, i) => {
-    const before = corners[i - 1];
-    const tries = [c];
-    if (before !== undefined && c.skew > before.skew) {
-      const peak = (skewUsual ** 2 * perMs * (gap(c) - gap(before))) / (c.skew - before.skew);
-      const share = (peak - before.skew) / (c.skew - before.skew);
-      if (share > 0 && share < 1) tries.push(mix(before, c, share));
-    }
-    for (const t of tries) if (worth(t) > worth(best)) best = t;
-  });
-  return best;
-};
+const PLAUSIBLE = 6;
 
 /**
- * Fits all lines below every point of `over` and above every point of `under` whose
- * skew is at most `skewMost` either way. Null when there is none: the clouds contradict
- * each other, or one is empty.
+ * Fits the lines below every point of `over` and above every point of `under` whose skew is at
+ * most `skewMost` either way and not implausible. Null when there is none: the clouds contradict
+ * each other, or one is empty. `skewUsual` is the standard deviation of the skew beforehand.
+ *
+ * Believed is first the widest corridor, the linear programme's answer: the most likely one when
+ * delays above their least are exponential. Its skew is then bettered by one Fisher step with all
+ * points, delays taken as lognormal with the spread that they show.
  */
 export const fitEnvelope = (
   over: readonly Point[],
@@ -128,10 +139,32 @@ export const fitEnvelope = (
   const above = hull([...over].sort(byAt), 1);
   const below = hull([...under].sort(byAt), -1);
   const skews = [...slopes(above), ...slopes(below)].filter((s) => Math.abs(s) < skewMost).sort((a, b) => a - b);
-  const corners = openPart([-skewMost, ...skews, skewMost].map((s) => cornerAt(s, above, below)));
-  if (corners.length === 0) return null;
-  const best = believed(corners, over, under, skewUsual);
+  const open = openPart([-skewMost, ...skews, skewMost].map((s) => cornerAt(s, above, below)), 0);
+  const first = open[0];
+  if (first === undefined) return null;
+  const widest = open.reduce((a, b) => (gap(b) > gap(a) ? b : a), first);
+  const meanMs = Math.max(meanOf([...excess(over, 1, widest), ...excess(under, -1, widest)]), EDGE_LEAST_MS);
+  const corners = openPart(open, Math.max(gap(widest) - (PLAUSIBLE * meanMs) / over.length, 0));
+  const from = corners[0]?.skew ?? widest.skew;
+  const to = corners.at(-1)?.skew ?? widest.skew;
+  const start = over.length < POINTS_LEAST ? cornerAt(Math.min(Math.max(0, from), to), above, below) : widest;
+  const best = over.length < POINTS_LEAST ? start : cornerAt(bettered(start, over, under, skewUsual, from, to), above, below);
   return { corners, middle: (best.top + best.bottom) / 2, skew: best.skew };
+};
+
+const bettered = (
+  c: Corner,
+  over: readonly Point[],
+  under: readonly Point[],
+  skewUsual: number,
+  from: number,
+  to: number,
+): number => {
+  const up = pull(over, 1, c);
+  const down = pull(under, -1, c);
+  const before = 1 / skewUsual ** 2;
+  const step = (up.score + down.score - c.skew * before) / (up.sure + down.sure + before);
+  return Math.min(Math.max(c.skew + step, from), to);
 };
 
 /** What the lines say at one instant: the believed value and the least and greatest that any line has there. */

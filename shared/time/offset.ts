@@ -56,7 +56,7 @@ const TOGETHER = 3;
 const TOGETHER_GAP_MS = 2;
 const BURST_GAP_MS = 25;
 /** After the burst the gap to the next probe is this share of the window's age ... */
-const GAP_OF_AGE = 1 / 60;
+const GAP_OF_AGE = 1 / 36;
 /** ... but never less and never more than this. */
 const GAP_LEAST_MS = 500;
 const GAP_MOST_MS = 30_000;
@@ -216,6 +216,6 @@ export const noticeClocks = (state: Estimator, wallNow: number, monoNow: DeviceA
   const passedMs = monoNow - state.clocks.mono;
   const apartMs = Math.abs(wallNow - state.clocks.wall - passedMs);
   if (apartMs <= CLOCKS_APART_MS + CLOCKS_SLEW * Math.abs(passedMs)) return { ...state, clocks };
-  const doubt = { at: monoNow, ms: apartMs + (state.doubt?.ms ?? 0) };
+  const doubt = { at: monoNow, ms: apartMs * (1 + CLOCKS_SLEW) + CLOCKS_APART_MS + (state.doubt?.ms ?? 0) };
   return { ...state, clocks, doubt, burstLeft: BURST, askedAt: null };
 };

@@ -3,7 +3,7 @@
  * backwards. Leaves alone where the estimate comes from (offset.ts).
  */
 import type { Estimate } from './offset.ts';
-import { after, between, type DeviceAt, type ServerAt } from './units.ts';
+import { after, between, type DeviceAt, later, type ServerAt } from './units.ts';
 
 /** What was last shown, and when. */
 export interface Steady {
@@ -41,7 +41,7 @@ export const read = (
   const atOnce = estimate.settling || Math.abs(behindMs) > STEP_MS;
   if (!atOnce) return shown(after(byItself, slewMs), estimate, now);
   if (behindMs >= 0 || behindMs < -HOLD_MOST_MS) return shown(estimate.serverAt, estimate, now);
-  return shown(estimate.serverAt > steady.shownAt ? estimate.serverAt : steady.shownAt, estimate, now);
+  return shown(later(estimate.serverAt, steady.shownAt), estimate, now);
 };
 
 const shown = (serverAt: ServerAt, estimate: Estimate | null, now: DeviceAt) => ({

@@ -21,13 +21,13 @@ export interface Figures {
   readonly 'bound mean': string;
   /** How often the shown clock went back. */
   readonly back: string;
-  /** Greatest slew in ms a second against the device's own clock, jumps left out. */
+  /** Greatest change in ms a second against the device's own clock, once settled: a jump would show as thousands. */
   readonly slew: string;
 }
 
 const RIGHT_MS = 5;
-/** A change against the device's clock above this within one look is a jump and no slew. */
-const JUMP_SLEW = 0.02;
+/** For so long after connecting and after an event the first impression may be put right at once; slews are counted after. */
+const SETTLED_MS = 1_500;
 
 const at = (sorted: Float64Array | number[], share: number): number =>
   sorted[Math.min(Math.floor(sorted.length * share), sorted.length - 1)] ?? Number.NaN;
@@ -79,7 +79,8 @@ export class Tally {
         const passed = world.mono - before.mono;
         const gained = shown.at - before.at - passed;
         if (shown.at < before.at) this.back++;
-        if (passed > 0 && Math.abs(gained) <= JUMP_SLEW * passed + 1e-3) this.slewMost = Math.max(this.slewMost, (Math.abs(gained) - 1e-3) / passed);
+        const settled = world.awake > SETTLED_MS && (sinceEvent < 0 || sinceEvent > SETTLED_MS);
+        if (passed > 0 && settled) this.slewMost = Math.max(this.slewMost, (Math.abs(gained) - 1e-3) / passed);
       }
       before = { at: shown.at, mono: world.mono };
     };
