@@ -112,6 +112,8 @@ const pull = (points: readonly Point[], sign: 1 | -1, c: Corner): { score: numbe
 const EDGE_SHARE = 0.05;
 const EDGE_LEAST_MS = 1e-3;
 const SPREAD_LEAST = 0.05;
+/** Delays that never vary are still not believed to be exact: a tenth of a millisecond is the finest reading of most browsers. */
+const EXCESS_LEAST_MS = 0.1;
 /** Fewer points than this say nothing about how delays are spread. */
 const POINTS_LEAST = 8;
 /**
@@ -143,12 +145,13 @@ export const fitEnvelope = (
   const first = open[0];
   if (first === undefined) return null;
   const widest = open.reduce((a, b) => (gap(b) > gap(a) ? b : a), first);
-  const meanMs = Math.max(meanOf([...excess(over, 1, widest), ...excess(under, -1, widest)]), EDGE_LEAST_MS);
-  const corners = openPart(open, Math.max(gap(widest) - (PLAUSIBLE * meanMs) / over.length, 0));
+  const few = over.length < POINTS_LEAST;
+  const meanMs = Math.max(meanOf([...excess(over, 1, widest), ...excess(under, -1, widest)]), EXCESS_LEAST_MS);
+  const corners = openPart(open, few ? 0 : Math.max(gap(widest) - (PLAUSIBLE * meanMs) / over.length, 0));
   const from = corners[0]?.skew ?? widest.skew;
   const to = corners.at(-1)?.skew ?? widest.skew;
-  const start = over.length < POINTS_LEAST ? cornerAt(Math.min(Math.max(0, from), to), above, below) : widest;
-  const best = over.length < POINTS_LEAST ? start : cornerAt(bettered(start, over, under, skewUsual, from, to), above, below);
+  const skew = few ? Math.min(Math.max(0, from), to) : bettered(widest, over, under, skewUsual, from, to);
+  const best = cornerAt(skew, above, below);
   return { corners, middle: (best.top + best.bottom) / 2, skew: best.skew };
 };
 

@@ -52,26 +52,23 @@ export interface SyncOptions {
   readonly ours?: boolean;
 }
 
-/** Prints the table and gives the figures by model and contender. */
+/** Prints the table. */
 export const run = async (
   options: SyncOptions = { seeds: 100, first: 1 },
   print: (text: string) => void = (text) => void process.stdout.write(`${text}\n`),
-): Promise<Map<string, Figures>> => {
+): Promise<void> => {
   const last = options.first + options.seeds - 1;
   print(`Error of the shown server time in ms, 10 simulated minutes, seeds ${options.first} to ${last}\n`);
   const rows: string[][] = [['model', 'estimator', ...columns]];
-  const found = new Map<string, Figures>();
   for (const model of models.filter((m) => m.name.includes(options.only ?? ''))) {
     for (const contender of options.ours ? contenders.slice(0, 1) : [...contenders, ...packaged]) {
       const tally = new Tally();
       for (let seed = options.first; seed <= last; seed++) await measure(model, contender, seed, tally);
       const figures = tally.figures();
-      found.set(`${model.name}/${contender.name}`, figures);
       rows.push([model.name, contender.name, ...columns.map((c) => figures[c])]);
     }
   }
   print(table(rows));
-  return found;
 };
 
 if (process.argv[1] !== undefined && import.meta.url === pathToFileURL(process.argv[1]).href) {
