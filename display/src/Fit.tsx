@@ -5,6 +5,7 @@
  */
 import { useLayoutEffect, useRef } from 'react';
 import { SMALLEST_TEXT } from './legibility.ts';
+import { usePicture } from './picture.ts';
 
 interface FitProps {
   readonly text: string;
@@ -15,35 +16,34 @@ interface FitProps {
   /** Units of font size where it takes more than one line. */
   readonly mostOnMore?: number;
   readonly className?: string;
-  /** Anything that changes the room there is. */
-  readonly unit: number;
 }
 
 const STEP = 0.4;
 const LEADING = 1.04;
 
-export function Fit({ text, most, mostOnMore = most * 0.82, least = SMALLEST_TEXT, lines, className, unit }: FitProps) {
+export function Fit({ text, most, mostOnMore = most * 0.82, least = SMALLEST_TEXT, lines, className }: FitProps) {
+  const { unit, width } = usePicture();
   const place = useRef<HTMLParagraphElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: the text and the unit change what is measured
   useLayoutEffect(() => {
     const element = place.current;
     if (!element) return;
-    const fit = () => {
-      let size = most;
+    const size = () => {
+      let at = most;
       let on = 1;
-      for (; size > least; size -= STEP) {
-        on = linesAt(element, size, unit);
-        if (on === 1 || (on <= lines && size <= mostOnMore)) break;
+      for (; at > least; at -= STEP) {
+        on = linesAt(element, at, unit);
+        if (on === 1 || (on <= lines && at <= mostOnMore)) break;
       }
-      if (size <= least) linesAt(element, least, unit);
+      if (at <= least) linesAt(element, least, unit);
     };
-    fit();
+    size();
     let here = true;
-    document.fonts.ready.then(() => here && fit());
+    document.fonts.ready.then(() => here && size());
     return () => {
       here = false;
     };
-  }, [text, most, mostOnMore, least, lines, unit]);
+  }, [text, most, mostOnMore, least, lines, unit, width]);
   return <p ref={place} className={className} dir="auto" style={{ lineHeight: LEADING }}>{text}</p>;
 }
 

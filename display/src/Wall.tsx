@@ -8,7 +8,7 @@ import { ClassWall } from './class/ClassWall.tsx';
 import { Doors } from './doors/Doors.tsx';
 import { Waiting } from './doors/Waiting.tsx';
 import { useAlone } from './use-alone.ts';
-import { usePicture } from './use-unit.ts';
+import { PictureProvider, useMeasuredPicture } from './picture.ts';
 import '../../shared/ui/custom-properties.ts';
 import './wall.css';
 
@@ -19,22 +19,24 @@ interface WallProps {
 }
 
 export function Wall({ room, library, overscan }: WallProps) {
-  const { unit, upright } = usePicture(overscan);
+  const picture = useMeasuredPicture(overscan);
   const alone = useAlone(room.link);
   return (
-    <main
-      className="wall"
-      data-upright={upright || undefined}
-      data-overscan={overscan || undefined}
-      style={{ '--u': `${unit}px` }}
-    >
-      {room.about === null || room.link.state === 'refused' ? (
-        <Waiting link={room.link} unit={unit} />
-      ) : room.session === null ? (
-        <Doors about={room.about} alone={alone} unit={unit} />
-      ) : (
-        <ClassWall key={room.session.id} room={room} session={room.session} about={room.about} library={library} alone={alone} unit={unit} />
-      )}
-    </main>
+    <PictureProvider value={picture}>
+      <main
+        className="wall"
+        data-upright={picture.upright || undefined}
+        data-overscan={overscan || undefined}
+        style={{ '--u': `${picture.unit}px` }}
+      >
+        {room.about === null || room.link.state === 'refused' ? (
+          <Waiting link={room.link} />
+        ) : room.session === null ? (
+          <Doors about={room.about} alone={alone} />
+        ) : (
+          <ClassWall key={room.session.id} room={room} session={room.session} about={room.about} library={library} alone={alone} />
+        )}
+      </main>
+    </PictureProvider>
   );
 }

@@ -7,11 +7,11 @@ export function useTheme(search: string): void {
     const dark = window.matchMedia('(prefers-color-scheme: dark)');
     const asked = new URLSearchParams(search).get('theme');
     const follow = () => {
-      root.dataset['theme'] = asked === 'dim' || (asked !== 'day' && dark.matches) ? 'dim' : 'day';
+      root.dataset.theme = asked === 'dim' || (asked !== 'day' && dark.matches) ? 'dim' : 'day';
     };
     const onKey = (event: KeyboardEvent) => {
       if (event.repeat || event.key.toLowerCase() !== 'd' || event.ctrlKey || event.metaKey || event.altKey) return;
-      root.dataset['theme'] = root.dataset['theme'] === 'dim' ? 'day' : 'dim';
+      root.dataset.theme = root.dataset.theme === 'dim' ? 'day' : 'dim';
     };
     follow();
     dark.addEventListener('change', follow);

@@ -30,7 +30,7 @@ export const states: Readonly<Record<string, State>> = {
   left: forty((h) => h.until(work('reverse-lunge', 8, 'left'))),
   'other-side': forty((h) => h.until(phase('other-side'))),
   rest: forty((h) => h.until(phase('rest'))),
-  late: forty((h) => h.until(work('squat', 30)).press(() => ({ type: 'pause', reason: 'form' })).wait(95_000)
+  late: forty((h) => h.until(work('squat', 30)).press(() => ({ type: 'pause', reason: 'form' })).wait(215_000)
     .press(() => ({ type: 'carry-on', pause: 1 })).until(work('reverse-lunge', 12, 'right'))),
   paused: forty((h) => h.until(work('reverse-lunge', 12, 'right')).press(() => ({ type: 'pause', reason: null })).wait(6_000)),
   'paused-water': forty((h) => h.until(work('push-up', 22)).press(() => ({ type: 'pause', reason: 'water' })).wait(40_000)),

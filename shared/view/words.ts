@@ -56,7 +56,7 @@ export function words(session: Session, v: View): Words {
     corner: cornerOf(v),
     line: lineOf(session, v),
     nextLabel: nextLabelOf(v),
-    next: v.paused ? resumeWords(session, v) : nextWords(session, v.next),
+    next: v.paused ? resumeWords(session, v) : v.phase === 'work' && v.interval?.stations && v.next?.kind === 'stations' ? 'Move round' : nextWords(session, v.next),
     option: movement?.option ?? '',
   };
 }

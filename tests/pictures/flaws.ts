@@ -35,7 +35,7 @@ export function flaws(): string[] {
     if (about && about.clientHeight < 60 && about.textContent !== '') found.push(`the words have ${about.clientHeight} px only`);
     for (const e of [...main.querySelectorAll('p, b, button, span, h1, h2, li, small')].filter(seen)) {
       const size = Number.parseFloat(getComputedStyle(e).fontSize);
-      if (size < 20) found.push(`${said(e)} is ${size} px`);
+      if (size < 18) found.push(`${said(e)} is ${size} px`);
     }
   }
   return found;

@@ -6,7 +6,6 @@ import type { Room } from '../../shared/link/types.ts';
 import type { Library } from '../../shared/movement/movement.ts';
 import { factsOf } from '../../shared/plan/facts.ts';
 import { type PlanInput, planSchema } from '../../shared/plan/plan.ts';
-import type { RunningCommand } from '../../shared/session/command.ts';
 import { decide } from '../../shared/session/decide.ts';
 import { evolve } from '../../shared/session/evolve.ts';
 import type { Session } from '../../shared/session/session.ts';
@@ -31,7 +30,7 @@ interface Scene {
   readonly sections?: Sections;
   /** Until this is so, the class runs on; what waits is told to go. */
   readonly until?: (v: View) => boolean;
-  readonly then?: RunningCommand['type'] | null;
+  readonly paused?: boolean;
   readonly longNames?: boolean;
   readonly lost?: boolean;
 }
@@ -59,8 +58,8 @@ const scenes = {
   'other-side': { sections: whole, until: on('left', 4, 'other-side') },
   'count-in-left': { sections: whole, until: on('left', 3, 'count-in') },
   rest: { sections: [talk, { ...main, show: 'none', rest: 30 }], until: (v) => v.phase === 'rest' && (v.seconds ?? 99) < 13 },
-  paused: { sections: whole, until: on('right', 14), then: 'pause' },
-  'paused-both': { sections: whole, until: phase('work', 'squat', 22), then: 'pause' },
+  paused: { sections: whole, until: on('right', 14), paused: true },
+  'paused-both': { sections: whole, until: phase('work', 'squat', 22), paused: true },
   stations: { sections: stations(eight), until: (v) => v.phase === 'work' && v.seconds === 31 },
   'stations-four': { sections: stations(['squat', 'plank', 'calf-raise', 'bird-dog']), until: (v) => v.phase === 'work' && v.seconds === 31 },
   'move-round': { sections: stations(eight), until: (v) => (v.phase === 'rest' || v.phase === 'set-up') && v.prompt === 1 },
@@ -108,7 +107,7 @@ function play(scene: Scene, library: Library): { session: Session; at: ServerAt 
     if (big?.type === 'go') give(big);
     else at = after(at, 100);
   }
-  if (scene.then === 'pause') give({ type: 'pause', reason: 'form' });
+  if (scene.paused) give({ type: 'pause', reason: 'form' });
   return session ? { session, at: after(at, 20) } : null;
 }
 

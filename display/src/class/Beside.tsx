@@ -4,18 +4,19 @@ import { Figure } from '../../../shared/ui/figure/Figure.tsx';
 import type { View } from '../../../shared/view/view.ts';
 import type { Words } from '../../../shared/view/words.ts';
 import { Fit } from '../Fit.tsx';
+import { usePicture } from '../picture.ts';
 
 interface BesideProps {
   readonly view: View;
   readonly words: Words;
   readonly library: Library;
-  readonly unit: number;
 }
 
 /** More would be read instead of watched. */
 const CUES = 3;
 
-export function Beside({ view: v, words, library, unit }: BesideProps) {
+export function Beside({ view: v, words, library }: BesideProps) {
+  const { unit } = usePicture();
   const movement = v.movement === null ? undefined : library.get(v.movement);
   const shows = v.phase === 'watch' || v.phase === 'work' || v.phase === 'set-up' || v.phase === 'count-in' || v.phase === 'other-side';
   const other = movement?.option.movement === undefined ? undefined : library.get(movement.option.movement);
@@ -23,7 +24,7 @@ export function Beside({ view: v, words, library, unit }: BesideProps) {
     <>
       {v.phase === 'watch' && movement && (
         <ul className="cues">
-          {movement.cues.slice(0, CUES).map((cue) => <li key={cue}><Fit text={cue} most={8} lines={2} unit={unit} /></li>)}
+          {movement.cues.slice(0, CUES).map((cue) => <li key={cue}><Fit text={cue} most={8} lines={2} /></li>)}
         </ul>
       )}
       {shows && words.option !== '' && (
@@ -32,7 +33,7 @@ export function Beside({ view: v, words, library, unit }: BesideProps) {
             <p className="label">Option</p>
             {other && <Figure movement={other} pose="still" side={v.side ?? 'together'} atMs={0} height={14 * unit} />}
           </div>
-          <Fit className="words" text={words.option} most={SIZE} lines={3} unit={unit} />
+          <Fit className="words" text={words.option} most={SIZE} lines={3} />
         </div>
       )}
     </>

@@ -13,6 +13,7 @@ import { useView } from '../use-frames.ts';
 import { Stage } from './Stage.tsx';
 import { Under } from './Under.tsx';
 import './class.css';
+import './upright.css';
 
 interface ClassWallProps {
   readonly room: Room;
@@ -20,10 +21,9 @@ interface ClassWallProps {
   readonly about: NonNullable<Room['about']>;
   readonly library: Library;
   readonly alone: boolean;
-  readonly unit: number;
 }
 
-export function ClassWall({ room, session, about, library, alone, unit }: ClassWallProps) {
+export function ClassWall({ room, session, about, library, alone }: ClassWallProps) {
   const tide = useRef<HTMLDivElement>(null);
   const notch = useRef<HTMLDivElement>(null);
   const floor = useMemo(() => floorOf(session), [session]);
@@ -39,14 +39,14 @@ export function ClassWall({ room, session, about, library, alone, unit }: ClassW
   return (
     <div className="class" data-phase={v.phase} data-paused={v.paused !== null || undefined}>
       <header className="head">
-        <Fit className="title" text={w.title} most={12} mostOnMore={8.4} lines={2} unit={unit} />
+        <Fit className="title" text={w.title} most={12} mostOnMore={8.4} lines={2} />
         {w.corner !== '' && <p className="corner">{w.corner}</p>}
       </header>
-      <Stage session={session} view={v} words={w} library={library} now={room.now} unit={unit} tideRef={tide} />
+      <Stage session={session} view={v} words={w} library={library} now={room.now} tideRef={tide} />
       <div className="ground">
         <Floor floor={floor} atMs={over ? floor.lengthMs : v.floorMs} notch={!over} nowRef={notch} />
       </div>
-      <Under session={session} view={v} words={w} library={library} timeZone={about.studio.timeZone} alone={alone} unit={unit} />
+      <Under session={session} view={v} words={w} library={library} timeZone={about.studio.timeZone} alone={alone} />
     </div>
   );
 }

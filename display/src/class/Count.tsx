@@ -6,11 +6,13 @@ import type { View } from '../../../shared/view/view.ts';
 import type { Words } from '../../../shared/view/words.ts';
 import { Fit } from '../Fit.tsx';
 import { SECONDS_TEXT } from '../legibility.ts';
+import { usePicture } from '../picture.ts';
 
 /** From here on they are minutes, and wider. */
 export const LONG_S = 100;
 
-export function Count({ view: v, words, unit }: { view: View; words: Words; unit: number }) {
+export function Count({ view: v, words }: { view: View; words: Words }) {
+  const { unit } = usePicture();
   const { seconds } = v;
   if (seconds === null && words.line === '') return null;
   const kind = v.closing ? 'closing' : v.phase === 'count-in' ? 'count-in' : 'plain';
@@ -18,7 +20,7 @@ export function Count({ view: v, words, unit }: { view: View; words: Words; unit
     <div className="count" data-kind={kind}>
       {seconds !== null && <p className="seconds" style={{ fontSize: `${SECONDS_TEXT * unit}px` }}>{secondsText(seconds)}</p>}
       {linesOf(words.line).map((line) => (
-        <Fit key={line} className="line" text={line} most={seconds === null ? 14 : 8.2} mostOnMore={seconds === null ? 10 : 7.4} lines={2} unit={unit} />
+        <Fit key={line} className="line" text={line} most={seconds === null ? 14 : 8.2} mostOnMore={seconds === null ? 10 : 7.4} lines={2} />
       ))}
     </div>
   );

@@ -11,6 +11,7 @@ import { Tide } from '../../../shared/ui/Tide.tsx';
 import type { View } from '../../../shared/view/view.ts';
 import type { Words } from '../../../shared/view/words.ts';
 import { LiveFigure } from '../LiveFigure.tsx';
+import { usePicture } from '../picture.ts';
 import { Beside } from './Beside.tsx';
 import { Count, LONG_S } from './Count.tsx';
 import { poseOf } from './pose.ts';
@@ -22,25 +23,29 @@ interface StageProps {
   readonly words: Words;
   readonly library: Library;
   readonly now: Room['now'];
-  readonly unit: number;
   readonly tideRef: Ref<HTMLDivElement>;
 }
 
 /** Units of height of the body's place. */
-const BODY = 53;
+const BODY = 50;
+const TALLEST_BODY = 62;
+/** Units that title, floor and what is under it take. */
+const OTHERS = 47;
 /** A body on the floor is drawn larger and is wider; the words beside it need their place. */
 const LYING_BODY = 45;
 
-export function Stage({ session, view: v, words, library, now, unit, tideRef }: StageProps) {
+export function Stage({ session, view: v, words, library, now, tideRef }: StageProps) {
+  const { unit, height, upright } = usePicture();
+  const most = upright ? BODY : Math.min(TALLEST_BODY, height - OTHERS);
   const side = v.side ?? 'right';
   const movement = v.movement === null ? undefined : library.get(v.movement);
   const lies = movement !== undefined && onFloor(movement.start) && poseOf(v) !== 'resting';
   const stations = v.interval?.stations && !v.paused ? v.interval.stations : null;
   return (
-    <section className="stage" data-side={side} data-long={(v.seconds ?? 0) >= LONG_S || undefined}>
+    <section className="stage" data-side={side} data-sided={v.side !== null || undefined} data-long={(v.seconds ?? 0) >= LONG_S || undefined}>
       <Tide view={v} shareRef={tideRef} />
       {stations ? (
-        <Stations movements={stations.movements} session={session} library={library} working={v.phase === 'work'} unit={unit} />
+        <Stations movements={stations.movements} session={session} library={library} working={v.phase === 'work'} />
       ) : (
         <div className="body">
           <LiveFigure
@@ -48,13 +53,13 @@ export function Stage({ session, view: v, words, library, now, unit, tideRef }: 
             pose={poseOf(v)}
             side={v.side ?? 'together'}
             sash={v.side !== null}
-            height={(lies ? LYING_BODY : BODY) * unit}
+            height={(lies ? LYING_BODY : most) * unit}
             now={now}
           />
         </div>
       )}
-      {!v.paused && <Count view={v} words={words} unit={unit} />}
-      {!v.paused && !stations && <Beside view={v} words={words} library={library} unit={unit} />}
+      {!v.paused && <Count view={v} words={words} />}
+      {!v.paused && !stations && <Beside view={v} words={words} library={library} />}
     </section>
   );
 }

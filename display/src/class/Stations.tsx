@@ -3,36 +3,42 @@ import type { Library } from '../../../shared/movement/movement.ts';
 import type { Session } from '../../../shared/session/session.ts';
 import { Figure } from '../../../shared/ui/figure/Figure.tsx';
 import { movementName } from '../../../shared/view/words.ts';
+import { usePicture } from '../picture.ts';
 
 interface StationsProps {
   readonly movements: readonly string[];
   readonly session: Session;
   readonly library: Library;
   readonly working: boolean;
-  readonly unit: number;
 }
 
 /** Names are read only where few stand under each other. */
 const NAMED_MOST = 4;
 const NAME_LETTERS = 17;
-/** Units of room that all of them have together. */
-const WIDTH = 106;
-const HEIGHT = 50;
+/** Units: what is left free at the sides, and the height there is below the seconds, where the screen stands upright. */
+const EDGE = 4.6;
+const TALL = 60;
+/** Units: how far they reach past the middle, and what title, floor and all else take of the height. */
+const BESIDE = 18;
+const OTHERS = 49;
 /** A figure's place is this much wider than high. */
 const ASPECT = 1.5;
+const MOST = 30;
 
-export function Stations({ movements, session, library, working, unit }: StationsProps) {
+export function Stations({ movements, session, library, working }: StationsProps) {
+  const { unit, width, height, upright } = usePicture();
+  const box = upright ? { width: width - 2 * EDGE, height: TALL } : { width: width / 2 + BESIDE, height: height - OTHERS };
   const named = movements.length <= NAMED_MOST && movements.every((id) => movementName(session, id).length <= NAME_LETTERS);
-  const columns = named ? 1 : columnsFor(movements.length);
-  const rowHeight = HEIGHT / Math.ceil(movements.length / columns);
-  const height = Math.min(rowHeight, named ? 13 : WIDTH / columns / ASPECT, 30) * unit;
+  const columns = named ? 1 : columnsFor(movements.length, box);
+  const rowHeight = box.height / Math.ceil(movements.length / columns);
+  const size = Math.min(rowHeight, named ? 13 : box.width / columns / ASPECT, MOST) * unit;
   return (
-    <ol className="stations" data-named={named || undefined} style={{ gridTemplateColumns: `repeat(${columns}, 1fr)`, gridAutoRows: `${rowHeight * unit}px` }}>
+    <ol className="stations" data-named={named || undefined} style={{ width: box.width * unit, gridTemplateColumns: `repeat(${columns}, 1fr)`, gridAutoRows: `${rowHeight * unit}px` }}>
       {movements.map((id, k) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: a station is its place; one movement may have two
         <li key={k}>
           <span className="number">{k + 1}</span>
-          <Figure movement={library.get(id)} pose={working ? 'still' : 'outline'} side="together" atMs={0} height={height} />
+          <Figure movement={library.get(id)} pose={working ? 'still' : 'outline'} side="together" atMs={0} height={size} />
           {named && <span className="name">{movementName(session, id)}</span>}
         </li>
       ))}
@@ -41,8 +47,8 @@ export function Stations({ movements, session, library, working, unit }: Station
 }
 
 /** The columns that leave each body the most room. */
-function columnsFor(n: number): number {
-  const room = (columns: number) => Math.min(HEIGHT / Math.ceil(n / columns), WIDTH / columns / ASPECT);
+function columnsFor(n: number, box: { width: number; height: number }): number {
+  const room = (columns: number) => Math.min(box.height / Math.ceil(n / columns), box.width / columns / ASPECT);
   let best = 1;
   for (let columns = 2; columns <= n; columns += 1) if (room(columns) > room(best)) best = columns;
   return best;

@@ -5,6 +5,7 @@ import { Figure } from '../../../shared/ui/figure/Figure.tsx';
 import type { View } from '../../../shared/view/view.ts';
 import { clockTime, type Words } from '../../../shared/view/words.ts';
 import { Fit } from '../Fit.tsx';
+import { usePicture } from '../picture.ts';
 
 interface UnderProps {
   readonly session: Session;
@@ -13,15 +14,15 @@ interface UnderProps {
   readonly library: Library;
   readonly timeZone: string;
   readonly alone: boolean;
-  readonly unit: number;
 }
 
 /** Letters of a name beside which the small body has no room. */
 const LONG_NAME = 19;
 
-export function Under({ session, view: v, words, library, timeZone, alone, unit }: UnderProps) {
+export function Under({ session, view: v, words, library, timeZone, alone }: UnderProps) {
+  const { unit } = usePicture();
   if (v.phase === 'over') {
-    return <footer className="under"><Fit className="plan" text={session.plan.name} most={9} lines={2} unit={unit} /></footer>;
+    return <footer className="under"><Fit className="plan" text={session.plan.name} most={9} lines={2} /></footer>;
   }
   const id = v.paused ? v.movement : (v.next?.movement ?? null);
   const side = (v.paused ? v.side : v.next?.side) ?? 'together';
@@ -37,7 +38,7 @@ export function Under({ session, view: v, words, library, timeZone, alone, unit 
         {movement && !long && <Figure movement={movement} pose="still" side={side} atMs={0} height={15.5 * unit} sash={v.paused !== null && v.side !== null} />}
         <div className="next-words">
           <p className="label">{words.nextLabel}</p>
-          <Fit className="what" text={words.next} most={8.2} mostOnMore={7.2} lines={2} unit={unit} />
+          <Fit className="what" text={words.next} most={8.2} mostOnMore={7.2} lines={2} />
         </div>
       </div>
     </footer>

@@ -8,13 +8,13 @@ import { Figure } from '../../../shared/ui/figure/Figure.tsx';
 import { Floor } from '../../../shared/ui/Floor.tsx';
 import type { Floor as FloorPlan } from '../../../shared/view/floor.ts';
 import { Fit } from '../Fit.tsx';
+import { usePicture } from '../picture.ts';
 import { Qr } from './Qr.tsx';
 import './doors.css';
 
 interface DoorsProps {
   readonly about: NonNullable<Room['about']>;
   readonly alone: boolean;
-  readonly unit: number;
 }
 
 /** In our own words; the instructor and the rules of the place decide. */
@@ -26,15 +26,16 @@ const bare: FloorPlan = {
   boards: Array.from({ length: 14 }, (_, k) => ({ id: String(k), kind: 'work' as const, section: 0, startMs: k, lengthMs: 1 })),
 };
 
-export function Doors({ about, alone, unit }: DoorsProps) {
+export function Doors({ about, alone }: DoorsProps) {
+  const { unit } = usePicture();
   const { room, studio, pairing } = about;
   return (
     <div className="doors">
       <Edge pattern={room.pattern} />
       <section className="doors-room">
         <div className="doors-name">
-          <Fit className="title" text={studio.name} most={13} lines={2} unit={unit} />
-          <Fit className="room" text={room.name} most={9} lines={2} unit={unit} />
+          <Fit className="title" text={studio.name} most={13} lines={2} />
+          <Fit className="room" text={room.name} most={9} lines={2} />
         </div>
         <div className="doors-body"><Figure movement={undefined} pose="resting" side={null} atMs={0} height={50 * unit} /></div>
         {pairing && (
@@ -42,7 +43,7 @@ export function Doors({ about, alone, unit }: DoorsProps) {
             <Qr text={pairing.url} />
             <div className="join-words">
               <p className="label">Instructor&rsquo;s phone</p>
-              <Fit className="address" text={pairing.address} most={6.4} least={3.6} lines={1} unit={unit} />
+              <Fit className="address" text={pairing.address} most={6.4} least={3.6} lines={1} />
               <p className="code">{pairing.code.replace(/^(\d{3})(\d{3})$/, '$1 $2')}</p>
             </div>
           </div>
@@ -50,8 +51,8 @@ export function Doors({ about, alone, unit }: DoorsProps) {
       </section>
       <div className="ground"><Floor floor={bare} atMs={0} notch={false} /></div>
       <footer className="cautions">
-        {alone ? <Fit text="No connection to the server. Trying again." most={8} lines={2} unit={unit} />
-          : CAUTIONS.map((c) => <Fit key={c} text={c} most={8} lines={2} unit={unit} />)}
+        {alone ? <Fit text="No connection to the server. Trying again." most={8} lines={2} />
+          : CAUTIONS.map((c) => <Fit key={c} text={c} most={8} lines={2} />)}
       </footer>
     </div>
   );

@@ -2,10 +2,10 @@
 import type { LinkState } from '../../../shared/link/types.ts';
 import { Fit } from '../Fit.tsx';
 
-export function Waiting({ link, unit }: { link: LinkState; unit: number }) {
+export function Waiting({ link }: { link: LinkState }) {
   return (
     <div className="waiting">
-      <Fit className="title" text={sayingOf(link)} most={10} lines={4} unit={unit} />
+      <Fit className="title" text={sayingOf(link)} most={10} lines={4} />
     </div>
   );
 }

@@ -9,6 +9,7 @@ import { TimeBar } from '../../common/TimeBar.tsx';
 import { HeadCount } from '../class/HeadCount.tsx';
 import { linkWords } from '../class/link-words.ts';
 import { Note } from '../class/Note.tsx';
+import { RoomName } from '../../common/RoomName.tsx';
 import { Edge } from '../../../shared/ui/Edge.tsx';
 import { useTaps } from '../hooks/use-taps.ts';
 
@@ -32,7 +33,7 @@ export function After({ room, session, over, onAnother }: Props) {
   return (
     <main className="page after">
       <header className="top">
-        <div className="top-line"><h1 className="room-name">{room.about?.room.name ?? ''}</h1></div>
+        <div className="top-line"><RoomName name={room.about?.room.name ?? ''} /></div>
         <Edge pattern={room.about?.room.pattern ?? 0} />
         {trouble && <p className="trouble" role="status">{trouble}</p>}
       </header>

@@ -6,6 +6,7 @@ import type { Library } from '../../common/library.ts';
 import { groupWords, minutes } from '../../common/plan-words.ts';
 import { useGet } from '../../common/use-get.ts';
 import { linkWords } from '../class/link-words.ts';
+import { RoomName } from '../../common/RoomName.tsx';
 import { Edge } from '../../../shared/ui/Edge.tsx';
 import { PlanPage } from './PlanPage.tsx';
 
@@ -16,7 +17,7 @@ export function Choose({ room, library }: { room: Room; library: Library }) {
   return (
     <main className="page choose">
       <header className="top">
-        <div className="top-line"><h1 className="room-name">{room.about?.room.name ?? ''}</h1><a className="more" href="/desk">Log</a></div>
+        <div className="top-line"><RoomName name={room.about?.room.name ?? ''} /><a className="more" href="/desk">Log</a></div>
         <Edge pattern={room.about?.room.pattern ?? 0} />
         {trouble && <p className="trouble" role="status">{trouble}</p>}
       </header>

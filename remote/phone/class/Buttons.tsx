@@ -4,7 +4,7 @@ import type { Taps } from '../hooks/use-taps.ts';
 import { Control } from './Control.tsx';
 
 export function Buttons({ can, settingUp, taps }: { can: Controls; settingUp: boolean; taps: Taps }) {
-  const match = can.evenUp && <Control name="even-up" command={can.evenUp.command} taps={taps} className={settingUp ? '' : 'wide'}>Match the other side</Control>;
+  const match = can.evenUp && <Control name="even-up" command={can.evenUp.command} taps={taps} className={settingUp ? 'tight' : 'wide'}>Match the other side</Control>;
   return (
     <div className="buttons">
       <Control name="again" command={can.again} taps={taps}>Again</Control>

@@ -50,7 +50,7 @@ export function Picture({ room, session, v, said, library, floor, lateMs }: Prop
   }, v.paused === null);
   return (
     <>
-      <div className="picture" data-phase={v.phase}>
+      <div className="picture" data-phase={v.phase} data-split={v.tide.left !== v.tide.right}>
         <Tide view={v} shareRef={tide} />
         <Body room={room} v={v} library={library} />
         <div className="count" data-side={v.side ?? 'right'} data-paused={v.paused !== null}>

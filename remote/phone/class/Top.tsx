@@ -4,6 +4,7 @@ import type { Session } from '../../../shared/session/session.ts';
 import { HEAD_COUNT_MAX } from '../../../shared/limits.ts';
 import type { Taps } from '../hooks/use-taps.ts';
 import { linkWords } from './link-words.ts';
+import { RoomName } from '../../common/RoomName.tsx';
 import { Edge } from '../../../shared/ui/Edge.tsx';
 
 interface Props {
@@ -19,7 +20,7 @@ export function Top({ room, session, taps, onMore }: Props) {
   return (
     <header className="top">
       <div className="top-line">
-        <h1 className="room-name">{room.about?.room.name ?? ''}</h1>
+        <RoomName name={room.about?.room.name ?? ''} />
         <button
           type="button"
           className="heads"
