@@ -20,7 +20,7 @@ export interface Sample {
 
 export interface Estimate {
   readonly serverAt: ServerAt;
-  /** The truth is at most this far away; Infinity only in doubt of unknown size. */
+  /** The truth is at most this far away. */
   readonly errorMs: number;
   /** The window is so young that the first impression may still be put right at once. */
   readonly settling: boolean;
@@ -163,11 +163,12 @@ export const addSample = (state: Estimator, s: Sample): Estimator => {
  * The server's time now, and how far it may be off.
  *
  * Middle: halfway between the least forward and the least backward delay of the window, along
- * one skew. Bound: the farther of the two extreme values at `now` among all lines that no sample
- * contradicts. For one sample this is RFC 5905's root distance, half the delay plus
+ * one skew. Bound: the farther of the two extreme values at `now` among all plausible lines that no
+ * sample contradicts. For one sample this is RFC 5905's root distance, half the delay plus
  * dispersion growing with age (sections 10 and 11; PHI is here the greatest skew that the
  * samples leave open, and `WANDER` for the rate's own unrest); precisions are added as in DVB-CSS.
- * It holds whatever the asymmetry of the way. Null before the first sample.
+ * It holds whatever the asymmetry of the way, as long as the skew is among those that envelope.ts
+ * finds plausible. Null before the first sample.
  */
 export const estimate = (state: Estimator, now: DeviceAt): Estimate | null => {
   if (state.fit === null) return null;
