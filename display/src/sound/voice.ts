@@ -1,0 +1,39 @@
+/**
+ * Owns the optional voice: short words through the browser's own speech. Silent
+ * where there is none, and silent before and during a count-in, which is the instructor's.
+ */
+import { isCount, type Signal } from '../../../shared/view/signal-kinds.ts';
+import type { SoundSettings } from './settings.ts';
+
+/** No word is begun if a count begins within this: the longest of ours takes two and a half seconds. */
+export const SPEAK_MS = 2_600;
+
+/** What is said with a signal, or nothing. `next` is the name of the movement that comes. */
+export function spoken(signal: Signal, next: string): string | null {
+  switch (signal.kind) {
+    case 'side-change': return 'Change sides';
+    case 'ten-left': return 'Ten seconds';
+    case 'halfway': return 'Halfway';
+    case 'end':
+    case 'section-end': return next ? `Next: ${next}` : null;
+    case 'class-end': return 'Well done';
+    default: return null;
+  }
+}
+
+/** Whether there is room for words: nothing is counted before they are over. */
+export const maySpeak = (coming: readonly Signal[]): boolean => !coming.some((s) => isCount(s.kind) || s.kind === 'go');
+
+export function speak(words: string, settings: SoundSettings, gain: number): void {
+  if (typeof speechSynthesis === 'undefined') return;
+  const utterance = new SpeechSynthesisUtterance(words);
+  const voice = speechSynthesis.getVoices().find((v) => v.name === settings.voiceName);
+  if (voice) utterance.voice = voice;
+  utterance.volume = gain;
+  speechSynthesis.cancel();
+  speechSynthesis.speak(utterance);
+}
+
+export function hush(): void {
+  if (typeof speechSynthesis !== 'undefined') speechSynthesis.cancel();
+}
