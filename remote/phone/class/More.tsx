@@ -1,31 +1,23 @@
-/** Owns the sheet for what is seldom needed: the head count by hand, a note, and the end with its question. */
-import { useEffect, useRef, useState } from 'react';
+/** Owns the sheet for what is seldom needed: the head count by hand, a note, changes, and the end with its question. */
+import { useState } from 'react';
 import { NOTE_MAX } from '../../../shared/limits.ts';
 import type { Session } from '../../../shared/session/session.ts';
 import type { Taps } from '../hooks/use-taps.ts';
 import { HeadCount } from './HeadCount.tsx';
 import { Note } from './Note.tsx';
+import { Sheet } from './Sheet.tsx';
 
 interface Props {
   readonly session: Session;
   readonly taps: Taps;
+  readonly onChanges: () => void;
   readonly onClose: () => void;
 }
 
-export function More({ session, taps, onClose }: Props) {
-  const sheet = useRef<HTMLDialogElement>(null);
+export function More({ session, taps, onChanges, onClose }: Props) {
   const [ending, setEnding] = useState(false);
-  useEffect(() => {
-    const open = sheet.current;
-    if (open && !open.open) open.showModal();
-  }, []);
   return (
-    <dialog ref={sheet} className="sheet" aria-label="More" onClose={onClose}>
-      <div className="sheet-top">
-        <h2>{ending ? 'End the class?' : 'More'}</h2>
-        <button type="button" className="control" onClick={onClose}>Close</button>
-      </div>
-      {taps.sentence && <p className="sentence" role="alert">{taps.sentence}</p>}
+    <Sheet title={ending ? 'End the class?' : 'More'} sentence={taps.sentence} onClose={onClose}>
       {ending ? (
         <div className="sheet-part">
           <p>The screen says “Well done”, and what is left is not done. This cannot be taken back.</p>
@@ -34,11 +26,12 @@ export function More({ session, taps, onClose }: Props) {
         </div>
       ) : (
         <>
+          <button type="button" className="control" onClick={onChanges}>Change the class</button>
           <HeadCount session={session} taps={taps} />
           <Note taps={taps} most={NOTE_MAX} />
           <button type="button" className="control end" onClick={() => setEnding(true)}>End the class</button>
         </>
       )}
-    </dialog>
+    </Sheet>
   );
 }
