@@ -42,7 +42,7 @@ export function Stage({ session, view: v, words, library, now, tideRef }: StageP
   const lies = movement !== undefined && onFloor(movement.start) && poseOf(v) !== 'resting';
   const stations = v.interval?.stations && !v.paused ? v.interval.stations : null;
   return (
-    <section className="stage" data-side={side} data-sided={v.side !== null || undefined} data-long={(v.seconds ?? 0) >= LONG_S || undefined}>
+    <section className="stage" data-side={side} data-sided={v.side !== null || undefined} data-lies={lies || undefined} data-long={(v.seconds ?? 0) >= LONG_S || undefined}>
       <Tide view={v} shareRef={tideRef} />
       {stations ? (
         <Stations movements={stations.movements} session={session} library={library} working={v.phase === 'work'} />
