@@ -79,3 +79,14 @@ export const FILE_MOST_BYTES = 262_144;
 export const COMMAND_ANSWER_MS = 3_000;
 /** Classes in one page of the list. */
 export const CLASSES_PAGE_MAX = 100;
+
+/** A picture fills at most half of a 4K screen; 2 MB is plenty for that, and quick over a studio's Wi-Fi. */
+export const PICTURE_MOST_BYTES = 2 * 1_048_576;
+/** Ten seconds at 720p take 2 to 5 MB; every screen of the studio fetches it again when it is opened. */
+export const CLIP_MOST_BYTES = 8 * 1_048_576;
+/** One repetition, a few times: what is longer is a film, not a loop. */
+export const CLIP_MOST_MS = 30_000;
+/** The edge of a picture: a small file can unfold to more than a television's memory holds. */
+export const PICTURE_MOST_PX = 4_096;
+/** A studio's own movements beside ours; more is a stuck key, and every device fetches all of them. */
+export const OWN_MOVEMENTS_MAX = 200;

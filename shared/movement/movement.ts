@@ -6,6 +6,7 @@
 import { z } from 'zod';
 import { NAME_MAX } from '../limits.ts';
 import { figureSchema } from './figure.ts';
+import { pictureSchema } from './picture.ts';
 
 /** Where a body is. A chair is not the floor: nobody has to get down to it. */
 export const positions = [
@@ -65,6 +66,8 @@ export const movementSchema = z.strictObject({
   /** Code of the 2024 Compendium of Physical Activities it is counted under, and that code's MET. */
   intensity: z.strictObject({ code: z.string().regex(/^\d{5}$/), met: z.number().min(1).max(15) }),
   figure: figureSchema.optional(),
+  /** A studio's own picture or clip; shown in place of a figure. */
+  picture: pictureSchema.optional(),
 }).superRefine((m, ctx) => {
   if (m.sides === 'each' && !m.phrases) {
     ctx.addIssue({ code: 'custom', path: ['phrases'], message: 'a movement done one side at a time needs its words for left and right' });
