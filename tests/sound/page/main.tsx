@@ -25,7 +25,7 @@ export interface Check {
   shift: (ms: number) => void;
   tap: () => Promise<void>;
   /** What was recorded, and how the clocks stood to each other. */
-  taken: () => { events: readonly Event[]; captions: { at: number; text: string }[]; rate: number; first: number; latencyMs: number; pairs: [number, number][]; zero: number; samples: string };
+  taken: () => { events: readonly Event[]; captions: { at: number; text: string }[]; rate: number; first: number; pairs: [number, number, number][]; zero: number; samples: string };
 }
 declare global { interface Window { check: Check } }
 
@@ -36,7 +36,7 @@ let hands: ReturnType<typeof hold> | null = null;
 let redraw: (n: number) => void = () => undefined;
 let classAtMs = 0;
 const blocks: { frame: number; samples: Float32Array }[] = [];
-const pairs: [number, number][] = [];
+const pairs: [number, number, number][] = [];
 const captions: { at: number; text: string }[] = [];
 let seen = { state: 'off', caption: null as string | null };
 
@@ -82,7 +82,7 @@ window.check = {
     node.port.onmessage = ({ data }) => { blocks.push(data); };
     Howler.masterGain.connect(node);
     node.connect(ctx.destination);
-    setInterval(() => { pairs.push([performance.now(), ctx.currentTime * 1_000]); }, 11);
+    setInterval(() => { pairs.push([performance.now(), ctx.currentTime * 1_000, (ctx.baseLatency + ctx.outputLatency) * 1_000]); }, 11);
   },
   taken() {
     const first = blocks[0]?.frame ?? 0;
@@ -92,10 +92,8 @@ window.check = {
     const bytes = new Uint8Array(all.buffer);
     let samples = '';
     for (let i = 0; i < bytes.length; i += 8_192) samples += String.fromCharCode(...bytes.subarray(i, i + 8_192));
-    const { ctx } = Howler;
     return {
-      events: hands?.events ?? [], captions, rate: ctx.sampleRate, first, pairs, zero: zero - shiftMs + classAtMs, samples: btoa(samples),
-      latencyMs: (ctx.baseLatency + ctx.outputLatency) * 1_000,
+      events: hands?.events ?? [], captions, rate: Howler.ctx.sampleRate, first, pairs, zero: zero - shiftMs + classAtMs, samples: btoa(samples),
     };
   },
 };
