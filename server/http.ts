@@ -8,6 +8,7 @@ import helmet from 'helmet';
 import { z } from 'zod';
 import { CLASSES_PAGE_MAX, PAIRING_CODE_MS } from '../shared/limits.ts';
 import { type ClassBody, type ClassesBody, healthSchema, pairSchema } from '../shared/wire/http.ts';
+import { ownMovements, ownPictures } from './own-movements.ts';
 import { COOKIE, tokenIn } from './pairing.ts';
 import { rootFolder } from './pages.ts';
 import type { Studio } from './studio.ts';
@@ -90,6 +91,8 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
     response.json(await studio.library.movements());
   });
 
+  app.use('/api/movements', ownMovements(studio));
+
   app.get('/api/classes', async (request, response) => {
     const query = pageQuery.safeParse(request.query);
     if (!query.success) return sorry(response, 400, `"before" and "limit" are whole numbers; limit is at most ${CLASSES_PAGE_MAX}.`);
@@ -105,6 +108,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
   });
   app.use('/api', (_request, response) => sorry(response, 404, 'There is nothing at this address.'));
 
+  app.use('/pictures', ownPictures(studio));
   app.use('/media', express.static(join(rootFolder(), 'media'), { index: false, redirect: false }));
   pages(app);
   app.use((_request: Request, response: Response) => { response.status(404).type('text').send('There is no page at this address.'); });

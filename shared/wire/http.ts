@@ -39,6 +39,13 @@ export const planBodySchema = planSchema;
 export const movementsSchema = z.strictObject({ movements: z.array(movementSchema), broken: z.array(problemSchema) });
 export type MovementsBody = z.infer<typeof movementsSchema>;
 
+/**
+ * POST /api/movements with one of the studio's own, without its picture, answers it as it was kept;
+ * PUT /api/movements/:id/picture with the bytes of a picture or a clip answers it with that. Both need
+ * the cookie of a phone or desk that was paired.
+ */
+export const movementBodySchema = movementSchema;
+
 /** GET /api/classes?before=...&limit=...: the log, newest first. */
 export const classSummarySchema = z.strictObject({
   id: z.string(), room: z.string(), plan: z.string(), name: z.string(),
