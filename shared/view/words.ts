@@ -78,7 +78,8 @@ function cornerOf(v: View): string {
   if (v.interval?.kind === 'other-side') return 'Other side';
   const turns = v.interval?.stations;
   if (turns) return `Turn ${turns.turn + 1}`;
-  return v.round ? `Round ${v.round.n} of ${v.round.of}` : '';
+  if (!v.round) return '';
+  return v.round.n === v.round.of ? 'Last round' : `Round ${v.round.n} of ${v.round.of}`;
 }
 
 function lineOf(session: Session, v: View): string {

@@ -68,13 +68,13 @@ export function Changes({ session, now, library, taps, onClose }: Props) {
     <Sheet title="Change the class" sentence={taps.sentence} onClose={onClose}>
       {can.undo && <button type="button" className="control strong" disabled={busy} onClick={() => void say(can.undo?.command ?? null)}>Take back the last change</button>}
       {can.rounds.map((r) => (
-        <div key={r.section} className="sheet-part pair">
+        <div key={r.section} className="sheet-part two">
           <h3>{place(r.section)}</h3>
           <button type="button" className="control" disabled={busy || !r.drop} onClick={() => void say(r.drop)}>Drop round {r.last}</button>
           <button type="button" className="control" disabled={busy || !r.add} onClick={() => void say(r.add)}>One more round</button>
         </div>
       ))}
-      <div className="sheet-part pair">
+      <div className="sheet-part two">
         <h3>Now</h3>
         <button type="button" className="control" disabled={busy || !can.water} onClick={() => void say(can.water)}>Water break</button>
         <button type="button" className="control" disabled={busy || !can.rest} onClick={() => void say(can.rest)}>Put in a rest</button>
