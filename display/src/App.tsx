@@ -1,5 +1,6 @@
 /** Owns joining the screen to its room: the address names it (/screen/garden), else it is the first. */
 import { useRoom } from '../../shared/link/use-room.ts';
+import { useSound } from './sound/use-sound.ts';
 import { useLibrary } from './use-library.ts';
 import { useReloadOnNewVersion } from './use-version.ts';
 import { useTheme } from './use-theme.ts';
@@ -12,10 +13,11 @@ interface AppProps {
 
 export function App({ path, search }: AppProps) {
   const room = useRoom('screen', roomOf(path));
+  const sound = useSound(room, room.about?.room.pattern ?? null);
   useTheme(search);
   useReloadOnNewVersion(room.about?.version ?? null);
   const library = useLibrary(room.link.state === 'live');
-  return <Wall room={room} library={library} overscan={new URLSearchParams(search).has('overscan')} />;
+  return <Wall room={room} library={library} overscan={new URLSearchParams(search).has('overscan')} sound={sound} />;
 }
 
 /** The empty name is the studio's first room. */

@@ -7,6 +7,7 @@ import type { Library } from '../../shared/movement/movement.ts';
 import { ClassWall } from './class/ClassWall.tsx';
 import { Doors } from './doors/Doors.tsx';
 import { Waiting } from './doors/Waiting.tsx';
+import type { Heard } from './doors/SoundPart.tsx';
 import { useAlone } from './use-alone.ts';
 import { PictureProvider, useMeasuredPicture } from './picture.ts';
 import '../../shared/ui/custom-properties.ts';
@@ -16,9 +17,10 @@ interface WallProps {
   readonly room: Room;
   readonly library: Library;
   readonly overscan: boolean;
+  readonly sound: Heard;
 }
 
-export function Wall({ room, library, overscan }: WallProps) {
+export function Wall({ room, library, overscan, sound }: WallProps) {
   const picture = useMeasuredPicture(overscan);
   const alone = useAlone(room.link);
   return (
@@ -32,9 +34,9 @@ export function Wall({ room, library, overscan }: WallProps) {
         {room.about === null || room.link.state === 'refused' ? (
           <Waiting link={room.link} />
         ) : room.session === null ? (
-          <Doors about={room.about} alone={alone} />
+          <Doors about={room.about} alone={alone} sound={sound} />
         ) : (
-          <ClassWall key={room.session.id} room={room} session={room.session} about={room.about} library={library} alone={alone} />
+          <ClassWall key={room.session.id} room={room} session={room.session} about={room.about} library={library} alone={alone} sound={sound} />
         )}
       </main>
     </PictureProvider>

@@ -90,7 +90,7 @@ function phaseOf(s: Session, interval: Interval | null, place: Place, toWork: nu
   if (place.countInMs > 0) return counting ? 'count-in' : 'set-up';
   switch (interval.kind) {
     case 'talk': return 'talk';
-    case 'show': return 'watch';
+    case 'show': return counting ? 'count-in' : 'watch';
     case 'work': return 'work';
     case 'rest': return counting ? 'count-in' : 'rest';
     case 'other-side': return counting ? 'count-in' : 'other-side';

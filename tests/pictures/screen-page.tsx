@@ -1,5 +1,7 @@
 /** Owns the page that the picture script opens: one state of the screen, at a fixed instant. */
 import { createRoot } from 'react-dom/client';
+import type { Heard } from '../../display/src/doors/SoundPart.tsx';
+import { defaults } from '../../display/src/sound/settings.ts';
 import { useTheme } from '../../display/src/use-theme.ts';
 import { Wall } from '../../display/src/Wall.tsx';
 import { libraryFrom } from './library.ts';
@@ -10,9 +12,15 @@ const library = libraryFrom(Object.values(files));
 const asked = new URLSearchParams(location.search);
 const room = roomIn((asked.get('state') ?? 'doors') as StateName, library);
 
+const nothing = async (): Promise<void> => undefined;
+const sound: Heard = {
+  state: asked.has('locked') ? 'locked' : 'on', problem: null, caption: null, testing: null, settings: defaults,
+  unlock: nothing, test: nothing, change: () => undefined,
+};
+
 function Page() {
   useTheme(location.search);
-  return <Wall room={room} library={library} overscan={asked.has('overscan')} />;
+  return <Wall room={room} library={library} overscan={asked.has('overscan')} sound={sound} />;
 }
 
 const wall = document.getElementById('wall');

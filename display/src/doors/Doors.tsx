@@ -10,11 +10,13 @@ import type { Floor as FloorPlan } from '../../../shared/view/floor.ts';
 import { Fit } from '../Fit.tsx';
 import { usePicture } from '../picture.ts';
 import { Qr } from './Qr.tsx';
+import { type Heard, SoundPart } from './SoundPart.tsx';
 import './doors.css';
 
 interface DoorsProps {
   readonly about: NonNullable<Room['about']>;
   readonly alone: boolean;
+  readonly sound: Heard;
 }
 
 /** In our own words; the instructor and the rules of the place decide. */
@@ -26,7 +28,7 @@ const bare: FloorPlan = {
   boards: Array.from({ length: 14 }, (_, k) => ({ id: String(k), kind: 'work' as const, section: 0, startMs: k, lengthMs: 1 })),
 };
 
-export function Doors({ about, alone }: DoorsProps) {
+export function Doors({ about, alone, sound }: DoorsProps) {
   const { unit } = usePicture();
   const { room, studio, pairing } = about;
   return (
@@ -36,6 +38,7 @@ export function Doors({ about, alone }: DoorsProps) {
         <div className="doors-name">
           <Fit className="title" text={studio.name} most={13} lines={2} />
           <Fit className="room" text={room.name} most={9} lines={2} />
+          <SoundPart sound={sound} />
         </div>
         <div className="doors-body"><Figure movement={undefined} pose="resting" side={null} atMs={0} height={50 * unit} /></div>
         {pairing && (
