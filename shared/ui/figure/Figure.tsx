@@ -1,6 +1,7 @@
 /**
  * Owns the figure on a page: shapes as SVG paths in the tones of the theme.
- * Pure from its props: the caller passes the time in the loop; no timers here.
+ * Pure from its props: the caller passes the time in the loop; no timers here. A
+ * studio's own picture takes the figure's place (Picture.tsx).
  * Leaves alone which movement and which side (the view's) and how it is solved
  * (shared/movement).
  *
@@ -11,6 +12,7 @@ import { memo } from 'react';
 import type { Movement } from '../../movement/movement.ts';
 import { type Tone, drawFigure } from '../../movement/draw.ts';
 import { frameOf } from '../../movement/frame.ts';
+import { Picture } from './Picture.tsx';
 
 export interface FigureProps {
   movement: Movement | undefined;
@@ -39,7 +41,17 @@ const edge: Record<Tone, string> = {
 const EDGE_WIDTH = 5;
 const LINE_WIDTH = 14;
 
-export const Figure = memo(function Figure({ movement, pose, side, atMs, height, sash = false, className, title }: FigureProps) {
+export const Figure = memo(function Figure(props: FigureProps) {
+  const { movement, pose } = props;
+  // Whoever rests is a body at rest, whatever the movement: a room copies what it sees.
+  if (movement?.picture && pose !== 'resting') {
+    const { atMs: _, sash: __, ...rest } = props;
+    return <Picture {...rest} movement={movement} picture={movement.picture} />;
+  }
+  return <Body {...props} />;
+});
+
+function Body({ movement, pose, side, atMs, height, sash = false, className, title }: FigureProps) {
   const resting = pose === 'resting';
   const still = pose === 'still' || pose === 'outline';
   const box = frameOf(movement, resting);
@@ -61,4 +73,4 @@ export const Figure = memo(function Figure({ movement, pose, side, atMs, height,
       ))}
     </svg>
   );
-});
+}

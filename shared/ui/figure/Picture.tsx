@@ -1,0 +1,38 @@
+/**
+ * Owns a studio's own picture or clip where a figure would stand, in the same room.
+ * A clip goes round without a sound; still, it shows where it begins. Pictures are
+ * made as a mirror for the right, like figures; the left is their mirror image.
+ */
+import { type CSSProperties, useEffect, useRef } from 'react';
+import type { Movement } from '../../movement/movement.ts';
+import { ASPECT } from '../../movement/frame.ts';
+import { type Picture as OwnPicture, pictureAddress } from '../../movement/picture.ts';
+import type { FigureProps } from './Figure.tsx';
+
+type PictureProps = Omit<FigureProps, 'movement' | 'atMs' | 'sash'> & { readonly movement: Movement; readonly picture: OwnPicture };
+
+export function Picture({ movement, picture, pose, side, height, className, title }: PictureProps) {
+  const clip = useRef<HTMLVideoElement>(null);
+  const moves = pose === 'moving';
+  useEffect(() => {
+    if (!clip.current) return;
+    if (moves) clip.current.play().catch(() => {});
+    else {
+      clip.current.pause();
+      clip.current.currentTime = 0;
+    }
+  }, [moves]);
+  const style: CSSProperties = {
+    height, width: 'auto', aspectRatio: String(ASPECT), display: 'block', objectFit: 'contain', objectPosition: 'bottom',
+    transform: side === 'left' && movement.sides === 'each' ? 'scaleX(-1)' : undefined,
+    filter: pose === 'outline' ? 'grayscale(1) opacity(0.7)' : undefined,
+  };
+  const address = pictureAddress(picture);
+  if (picture.kind === 'picture') return <img className={className} style={style} src={address} alt={title ?? ''} />;
+  return (
+    <video
+      ref={clip} className={className} style={style} src={address} muted loop playsInline disablePictureInPicture preload="auto"
+      aria-label={title} aria-hidden={title ? undefined : true}
+    />
+  );
+}
