@@ -80,7 +80,7 @@ export function view(s: Session, when: ServerAt): View {
     promisedAt: s.promisedAt,
     projectedAt: finish(s, at).endAt,
     over: place.over,
-    nextEdgeAt: s.pause || place.over ? null : edgeOf(interval, place, counted, at),
+    nextEdgeAt: s.pause || place.over ? null : edgeOf(interval, place, counted, toWork, at),
   };
 }
 
@@ -152,12 +152,13 @@ function floorMsOf(s: Session, place: Place): number {
   return sum + Math.min(place.elapsedMs, s.intervals[place.index]?.lengthMs ?? 0);
 }
 
-function edgeOf(interval: Interval | null, place: Place, counted: number | null, at: ServerAt): ServerAt | null {
+function edgeOf(interval: Interval | null, place: Place, counted: number | null, toWork: number | null, at: ServerAt): ServerAt | null {
   if (!interval) return null;
   const steps: number[] = [];
   if (place.countInMs > 0) steps.push(place.countInMs);
   else if (interval.ends === 'clock') steps.push(interval.lengthMs - place.elapsedMs);
   if (counted !== null) steps.push(counted % 1_000 || 1_000);
+  if (toWork !== null && toWork > COUNT_IN_MS) steps.push(toWork - COUNT_IN_MS);
   if (interval.prompts && interval.kind === 'work') {
     const each = interval.lengthMs / interval.prompts.length;
     steps.push(Math.ceil(each - (place.elapsedMs % each)));
