@@ -1,4 +1,4 @@
-/** Owns how the phone and the desk are built: two pages that load apart, one folder of assets. */
+/** Owns how the phone, the desk and the movements are built: three pages that load apart, one folder of assets. */
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
 
@@ -12,7 +12,7 @@ export default defineConfig({
     outDir: here('../dist/remote'),
     emptyOutDir: true,
     assetsDir: 'remote-assets',
-    rollupOptions: { input: { phone: here('./phone/index.html'), desk: here('./desk/index.html') } },
+    rollupOptions: { input: { phone: here('./phone/index.html'), desk: here('./desk/index.html'), movements: here('./movements/index.html') } },
   },
-  server: { proxy: { '/api': 'http://localhost:8080', '/socket.io': { target: 'http://localhost:8080', ws: true } } },
+  server: { proxy: { '/api': 'http://localhost:8080', '/pictures': 'http://localhost:8080', '/socket.io': { target: 'http://localhost:8080', ws: true } } },
 });

@@ -14,6 +14,7 @@ export function rootFolder(): string {
 export const pages = [
   { paths: ['/', '/screen', '/screen/:room'], app: 'display', file: 'index.html' },
   { paths: ['/phone'], app: 'remote', file: 'phone/index.html' },
+  { paths: ['/movements', '/movements/new'], app: 'remote', file: 'movements/index.html' },
   { paths: ['/desk', '/desk/*rest'], app: 'remote', file: 'desk/index.html' },
 ] as const;
 

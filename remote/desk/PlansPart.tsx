@@ -22,6 +22,7 @@ export function PlansPart() {
           </li>
         ))}
       </ul>
+      <p><a href="/movements">All movements</a>, to choose from and to make one of your own</p>
       {broken.length > 0 && <Broken files={broken} />}
     </section>
   );

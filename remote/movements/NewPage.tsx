@@ -1,0 +1,2 @@
+/** Owns the form. */
+export const NewPage = () => null;
