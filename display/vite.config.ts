@@ -8,6 +8,8 @@ export default defineConfig({
   root: here('.'),
   base: '/',
   plugins: [react()],
-  build: { outDir: here('../dist/display'), emptyOutDir: true, assetsDir: 'screen-assets' },
+  build: {
+    // One bundle for a screen in the same building; it is asked for once.
+    chunkSizeWarningLimit: 900, outDir: here('../dist/display'), emptyOutDir: true, assetsDir: 'screen-assets' },
   server: { proxy: { '/api': 'http://localhost:8080', '/socket.io': { target: 'http://localhost:8080', ws: true } } },
 });
