@@ -57,8 +57,8 @@ interface Waiting {
   readonly answer: (answer: Answer) => void;
 }
 
-/** Refusals remembered, so that a message that arrives twice is not taken the second time. */
-const REFUSALS_KEPT = 256;
+/** Refusals, and answers of the class before, remembered so that a message that arrives twice is not taken the second time. */
+const ANSWERS_KEPT = 256;
 /** Between two tries to read a log again whose last append may or may not be there. */
 const READ_AGAIN_MS = 250;
 
@@ -160,7 +160,8 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     }
     session = next;
     events = [...base, ...more];
-    if (starts) done = new Map();
+    // What the class before was told stays told for a while: its last messages may still arrive twice.
+    if (starts) done = new Map([...done].slice(-ANSWERS_KEPT));
     done.set(command, seq);
     setTimer();
     needs.news({ session: next.id, seq, events: [...more] });
@@ -189,7 +190,7 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
       if ('refused' in result) {
         refused.set(waiting.message.id, result.refused);
         const oldest = refused.keys().next();
-        if (refused.size > REFUSALS_KEPT && !oldest.done) refused.delete(oldest.value);
+        if (refused.size > ANSWERS_KEPT && !oldest.done) refused.delete(oldest.value);
       }
       waiting.answer(result);
     }

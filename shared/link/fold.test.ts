@@ -6,7 +6,7 @@ import { evolve, replay } from '../session/evolve.ts';
 import type { Session } from '../session/session.ts';
 import { serverAt } from '../time/units.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
-import { foldNews, foldPresence, foldSnapshot, nothingHeld } from './fold.ts';
+import { foldNews, foldPresence, foldReply, foldSnapshot, nothingHeld } from './fold.ts';
 
 const at = (ms: number) => serverAt(1_800_000_000_000 + ms);
 const plan = planSchema.parse({ format: 1, id: 'p', name: 'P', sections: [{ id: 's', kind: 'welcome', talk: 60 }] });
@@ -53,6 +53,14 @@ it('W3 the start of a new class takes the place of the old one', () => {
   if (!started) throw new Error('not started');
   const next = foldNews(foldSnapshot(snapshot(log)), { session: 'b', seq: 1, events: [started] });
   expect(next).toMatchObject({ seq: 1, session: evolve(null, started) });
+});
+
+it('W3 a snapshot in an answer that news has overtaken takes nothing back', () => {
+  const all = foldSnapshot(snapshot(log));
+  expect(foldReply(all, snapshot(log.slice(0, 2)))).toBe(all);
+  expect(foldReply(all, snapshot(null))).toBe(all);
+  expect(foldReply(foldSnapshot(snapshot(log.slice(0, 2))), snapshot(log))).toEqual(all);
+  expect(foldReply(nothingHeld, snapshot(log))).toEqual(all);
 });
 
 it('W3 who is here and the code change without the class', () => {

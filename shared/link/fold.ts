@@ -20,6 +20,18 @@ export function foldSnapshot({ session, ...about }: Snapshot): Held {
   return { about, session: session && replay(session.events), seq: session?.events.length ?? 0 };
 }
 
+/**
+ * The snapshot in an answer. A transport that hands on several messages in one turn lets
+ * news overtake the answer before it; what is held already is then the newer.
+ */
+export function foldReply(held: Held, snapshot: Snapshot): Held {
+  const next = foldSnapshot(snapshot);
+  const [mine, theirs] = [held.session, next.session];
+  if (!mine) return next;
+  const newer = theirs?.id === mine.id ? held.seq > next.seq : !theirs || mine.startedAt > theirs.startedAt;
+  return newer ? held : next;
+}
+
 export const foldPresence = (held: Held, presence: Presence): Held =>
   held.about ? { ...held, about: { ...held.about, ...presence } } : held;
 

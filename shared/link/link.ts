@@ -9,11 +9,12 @@ import { COMMAND_ANSWER_MS } from '../limits.ts';
 import { refusals } from '../session/refusal.ts';
 import type { CommandMessage } from '../wire/messages/command.ts';
 import type { Role } from '../wire/messages/join.ts';
+import type { News } from '../wire/messages/news.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
 import { PROTOCOL } from '../wire/protocol.ts';
 import type { DeviceClock } from './device-clock.ts';
 import { openEstimate } from './estimate.ts';
-import { foldNews, foldPresence, foldSnapshot, type Held, nothingHeld } from './fold.ts';
+import { foldNews, foldPresence, foldReply, foldSnapshot, type Held, nothingHeld } from './fold.ts';
 import { type Sampling, sampling } from './samples.ts';
 import type { LinkState, Room, Sent } from './types.ts';
 import type { OpenWire, Wire } from './wire.ts';
@@ -49,6 +50,8 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
   let link: LinkState = { state: 'connecting', since: clock.now(), attempt: 1 };
   /** Counts connections and joins; an answer to an older one is not listened to. */
   let turn = 0;
+  /** News that came in one turn with the answer to a join, and overtook it. */
+  let early: News[] = [];
 
   const { now, errorMs } = estimate;
   const samples: Sampling = sampling(clock, estimate, (limitMs) => wire?.sample(limitMs) ?? Promise.reject(new Error('closed')), () => {
@@ -78,6 +81,7 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
   async function join(): Promise<void> {
     turn += 1;
     const mine = turn;
+    early = [];
     enter({ state: 'joining', since: clock.now() });
     try {
       const reply = await wire?.join({ protocol: PROTOCOL, role, room: roomId }, JOIN_MS);
@@ -89,11 +93,20 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
       }
       held = foldSnapshot(reply.snapshot);
       enter({ state: 'live', since: clock.now() });
+      for (const message of early.splice(0)) hear(message);
     } catch {
       if (mine !== turn) return;
       lose('the studio did not answer');
       wire?.again();
     }
+  }
+
+  function hear(message: News): void {
+    if (link.state === 'joining') early.push(message);
+    if (link.state !== 'live') return;
+    const next = foldNews(held, message);
+    if (next === 'gap') void join();
+    else if (next !== held) hold(next);
   }
 
   function start(): void {
@@ -109,12 +122,7 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
       },
       snapshot: (message: Snapshot) => hold(foldSnapshot(message)),
       presence: (message) => hold(foldPresence(held, message)),
-      news: (message) => {
-        if (link.state !== 'live') return;
-        const next = foldNews(held, message);
-        if (next === 'gap') void join();
-        else hold(next);
-      },
+      news: hear,
     });
   }
 
@@ -131,7 +139,7 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
     try {
       const reply = await wire.command(message, COMMAND_ANSWER_MS);
       if (!('refused' in reply)) return { done: true };
-      if (reply.snapshot) hold(foldSnapshot(reply.snapshot));
+      if (reply.snapshot) hold(foldReply(held, reply.snapshot));
       if (reply.refused.reason === 'stale') samples.burst();
       return { done: false, ...reply.refused, sentence: reply.refused.sentence || refusals[reply.refused.reason] };
     } catch {
