@@ -31,7 +31,7 @@ export function Picture({ movement, picture, pose, side, height, className, titl
   if (picture.kind === 'picture') return <img className={className} style={style} src={address} alt={title ?? ''} />;
   return (
     <video
-      ref={clip} className={className} style={style} src={address} muted loop playsInline disablePictureInPicture preload="auto"
+      ref={clip} className={className} style={style} src={address} muted loop playsInline disablePictureInPicture preload={moves ? 'auto' : 'metadata'}
       aria-label={title} aria-hidden={title ? undefined : true}
     />
   );
