@@ -48,7 +48,7 @@ it('O3 a delay that comes out negative is clamped and the sample still counts', 
   expect(got.claimed).toBeGreaterThan(0);
 });
 
-it('O4 equal delays and zero delays are as good as any', () => {
+it('O4 equal delays and zero delays are as good as others', () => {
   for (const way of [0, 2]) {
     const state = fed(Array.from({ length: 50 }, (_, i) => exchange(i * 500, way, way)));
     expect(state.steps).toBe(0);
