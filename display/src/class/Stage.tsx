@@ -14,7 +14,7 @@ import { LiveFigure } from '../LiveFigure.tsx';
 import { usePicture } from '../picture.ts';
 import { Beside } from './Beside.tsx';
 import { Count, LONG_S } from './Count.tsx';
-import { poseOf } from './pose.ts';
+import { poseOf } from '../../../shared/ui/figure/pose-of.ts';
 import { Stations } from './Stations.tsx';
 
 interface StageProps {

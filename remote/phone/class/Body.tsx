@@ -1,27 +1,14 @@
-/** Owns where the body stands on the phone, and which pose it has; the figure itself is drawn by shared/ui. */
+/** Owns where the body stands on the phone; the figure itself is drawn by shared/ui. */
 import { useReducer, useRef } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
-import { type FigureProps, Figure } from '../../../shared/ui/figure/Figure.tsx';
+import { Figure } from '../../../shared/ui/figure/Figure.tsx';
+import { poseOf } from '../../../shared/ui/figure/pose-of.ts';
 import type { View } from '../../../shared/view/view.ts';
 import type { Library } from '../../common/library.ts';
 import { useFrames } from '../hooks/use-frames.ts';
 
 /** Enough to see a movement at the size of a thumb, and kind to the battery. */
 const FRAME_MS = 50;
-
-function poseOf(v: View): FigureProps['pose'] {
-  if (v.paused) return 'resting';
-  switch (v.phase) {
-    case 'work':
-    case 'watch': return 'moving';
-    case 'set-up':
-    case 'count-in':
-    case 'other-side': return 'still';
-    case 'rest':
-    case 'talk':
-    case 'over': return 'resting';
-  }
-}
 
 /** The name of what is shown: at the stations it is the first of them that the mirror does. */
 function movementOf(v: View): string | null {

@@ -1,6 +1,6 @@
 /** Owns how the body in the middle stands: a room copies what it sees. */
-import type { FigureProps } from '../../../shared/ui/figure/Figure.tsx';
-import type { View } from '../../../shared/view/view.ts';
+import type { FigureProps } from './Figure.tsx';
+import type { View } from '../../view/view.ts';
 
 export function poseOf(v: View): FigureProps['pose'] {
   if (v.paused) return 'resting';
