@@ -1,0 +1,207 @@
+/**
+ * Owns the server of a simulated world: a computer with its clocks, and on it one
+ * process after another, each with the real room. What stands between the room and
+ * the connections follows server/sockets.ts and server/studio.ts line by line.
+ */
+import { may } from '../../server/core/may.ts';
+import { openRoom, type RoomCore, runs } from '../../server/core/room.ts';
+import { type TimeMark, timeMark } from '../../server/core/server-time.ts';
+import type { Plan } from '../../shared/plan/plan.ts';
+import { replay } from '../../shared/session/evolve.ts';
+import { refuse } from '../../shared/session/refusal.ts';
+import type { Session } from '../../shared/session/session.ts';
+import { type ServerAt, serverAt } from '../../shared/time/units.ts';
+import { type CommandMessage, type CommandReply, commandMessageSchema } from '../../shared/wire/messages/command.ts';
+import type { JoinReply, Role } from '../../shared/wire/messages/join.ts';
+import type { Snapshot } from '../../shared/wire/messages/snapshot.ts';
+import { facts } from '../random/plans.ts';
+import { type Chance, spread } from './chance.ts';
+import type { Disk } from './disk.ts';
+import type { Connection } from './network.ts';
+import type { VirtualTime } from './virtual-time.ts';
+
+const ROOM = { id: 'hall', name: 'Hall', pattern: 0 };
+const WORLD_BEGAN_AT = 1_750_000_000_000;
+/** As server/sockets.ts has it: a sign of life each so often, and so long for the answer. */
+const PING_MS = 5_000;
+const PONG_MS = 4_000;
+
+/** One life of the server's process. */
+export interface Process {
+  readonly number: number;
+  readonly core: RoomCore;
+  readonly exact: () => number;
+  readonly now: () => ServerAt;
+  readonly connections: Map<Connection, { role: Role | null; owedPongs: number }>;
+}
+
+export class Server {
+  process: Process | null = null;
+  /** The plans of the studio by id. */
+  readonly plans: ReadonlyMap<string, Plan>;
+  private boots = 1;
+  /** Counts up whenever a start has set server time anew: after a boot, or where no class ran. */
+  epoch = 0;
+  /** As the clock of the last process would go on: the truth while nothing runs. */
+  private mark: TimeMark | null = null;
+  private lives = 0;
+  private classes = 0;
+  private bootedAt = -3_600_000;
+  wallStepMs = 0;
+  private readonly time: VirtualTime;
+  private readonly disk: Disk;
+  private readonly chance: Chance;
+  readonly warnings: string[] = [];
+  /** Told at each start and each change of the room. */
+  changed: () => void = () => {};
+
+  constructor(time: VirtualTime, disk: Disk, chance: Chance, plans: ReadonlyMap<string, Plan>) {
+    this.time = time;
+    this.disk = disk;
+    this.chance = chance;
+    this.plans = plans;
+  }
+
+  private get monotonicMs(): number {
+    return this.time.now - this.bootedAt;
+  }
+  /** Server time, whether somebody is there to say it or not. */
+  get truth(): number {
+    return this.monotonicMs + (this.mark?.offsetMs ?? 0);
+  }
+
+  start(): void {
+    const { time, disk } = this;
+    const rows = disk.latest();
+    const lastAt = rows.at(-1)?.event.at ?? 0;
+    const bootId = `boot ${this.boots}`;
+    const read = { wallMs: Math.floor(WORLD_BEGAN_AT + time.now + this.wallStepMs), monotonicMs: this.monotonicMs, bootId };
+    const asStored = timeMark(read, disk.mark, true, lastAt);
+    const classRuns = runs(replay(rows.map((row) => row.event)), serverAt(Math.floor(read.monotonicMs + asStored.offsetMs)));
+    const mark = timeMark(read, disk.mark, classRuns, lastAt);
+    disk.mark = mark;
+    if (mark.bootId !== this.mark?.bootId || mark.offsetMs !== this.mark.offsetMs) this.epoch += 1;
+    this.mark = mark;
+    this.lives += 1;
+    const number = this.lives;
+    const alive = () => this.process?.number === number;
+    const exact = () => this.monotonicMs + mark.offsetMs;
+    const now = () => serverAt(Math.floor(exact()));
+    const connections: Process['connections'] = new Map();
+    const timer = (at: ServerAt, run: () => void): (() => void) =>
+      time.after(Math.max(0, Math.ceil(at - exact())), () => { if (alive()) run(); });
+    const core = openRoom({
+      id: ROOM.id, store: disk.store(alive), now, timer,
+      newId: () => {
+        this.classes += 1;
+        return `class ${this.classes}`;
+      },
+      plan: async (id) => {
+        const plan = this.plans.get(id);
+        return plan ? { plan, facts } : null;
+      },
+      movement: async (id) => facts[id] ?? null,
+      news: (news) => {
+        for (const [c, { role }] of connections) if (role) c.tell((end) => end.news(news), true);
+      },
+      changed: () => {
+        for (const [c, { role }] of connections) if (role && !core.log()) c.tell((end) => end.snapshot(this.snapshot(core)), true);
+        this.changed();
+      },
+      warn: (sentence) => { this.warnings.push(sentence); },
+    }, rows);
+    this.process = { number, core, exact, now, connections };
+    this.changed();
+  }
+
+  /** The process is gone from one instant to the next. With `boot`, so is the computer. */
+  crash(downMs: number, boot: boolean): void {
+    const { process } = this;
+    if (!process) return;
+    this.process = null;
+    this.disk.restarted();
+    for (const c of process.connections.keys()) {
+      c.believes.server = false;
+      c.up.close(true);
+      if (this.chance() < 0.5) c.down.lose();
+      // The kernel says that the process is gone; a computer without power says nothing.
+      if (!boot) c.tell((end) => end.gone('transport close'));
+      c.down.close(boot);
+    }
+    this.time.after(downMs, () => {
+      if (boot) {
+        this.boots += 1;
+        this.bootedAt = this.time.now - spread(this.chance, 5_000, 30_000);
+      }
+      this.start();
+    });
+  }
+
+  accept(connection: Connection): void {
+    const { process, time } = this;
+    if (!process) return;
+    const known = { role: null, owedPongs: 0 };
+    process.connections.set(connection, known);
+    const ping = (): void => {
+      if (!connection.believes.server) return;
+      known.owedPongs += 1;
+      connection.tell((end) => end.ping());
+      time.after(PONG_MS, () => { if (known.owedPongs > 0) this.drop(connection); });
+      time.after(PING_MS, ping);
+    };
+    time.after(PING_MS, ping);
+  }
+  pong(connection: Connection): void {
+    const known = this.process?.connections.get(connection);
+    if (known) known.owedPongs = 0;
+  }
+  drop(connection: Connection): void {
+    if (!connection.believes.server) return;
+    connection.believes.server = false;
+    this.process?.connections.delete(connection);
+    connection.tell((end) => end.gone('transport close'));
+    connection.down.close(false);
+  }
+  /** Runs in the process that this connection is with; into a connection that is gone, the answer is that it is. */
+  private with(connection: Connection, run: (process: Process) => void): void {
+    const { process } = this;
+    if (process?.connections.has(connection)) run(process);
+  }
+
+  join(connection: Connection, role: Role, reply: (reply: JoinReply) => void): void {
+    this.with(connection, ({ core, connections }) => {
+      const known = connections.get(connection);
+      if (known) known.role = role;
+      reply({ snapshot: this.snapshot(core) });
+    });
+  }
+  sample(connection: Connection, reply: (receivedAt: number, sentAt: number) => void): void {
+    this.with(connection, ({ exact }) => {
+      const receivedAt = exact();
+      reply(receivedAt, exact());
+    });
+  }
+  command(connection: Connection, message: CommandMessage, reply: (reply: CommandReply, life: number) => void): void {
+    this.with(connection, (process) => {
+      const role = process.connections.get(connection)?.role;
+      const receivedAt = process.now();
+      const say = (r: CommandReply) => reply(r, process.number);
+      const parsed = commandMessageSchema.safeParse(message);
+      if (!role || !parsed.success) return say({ ...refuse(role ? 'bad-message' : 'not-allowed'), snapshot: null });
+      if (!may(role, parsed.data.command)) return say({ ...refuse('not-allowed'), snapshot: this.snapshot(process.core) });
+      void process.core.command(parsed.data, receivedAt).then((answer) =>
+        say('refused' in answer ? { ...answer, snapshot: this.snapshot(process.core) } : answer));
+    });
+  }
+
+  get session(): Session | null {
+    return this.process?.core.session() ?? null;
+  }
+  private snapshot(core: RoomCore): Snapshot {
+    const log = core.log();
+    return {
+      room: ROOM, studio: { name: 'Studio', timeZone: 'UTC' }, version: '0',
+      session: log && { id: log.id, events: [...log.events] }, pairing: null, present: { screens: 0, phones: 0 },
+    };
+  }
+}

@@ -1,0 +1,151 @@
+/**
+ * Owns what must hold whatever happens: of each command, of each log, of each
+ * screen at each look. It sees the whole world at once, which nobody in it does.
+ * The numbers in the failures are those of the rule book.
+ */
+import { isDeepStrictEqual } from 'node:util';
+import type { Batch } from '../../server/core/store.ts';
+import { COMMAND_ANSWER_MS, STALE_COMMAND_MS } from '../../shared/limits.ts';
+import type { Room, Sent } from '../../shared/link/types.ts';
+import { evolve, replay } from '../../shared/session/evolve.ts';
+import { placeAt } from '../../shared/session/place.ts';
+import type { Session } from '../../shared/session/session.ts';
+import type { CommandMessage, CommandReply } from '../../shared/wire/messages/command.ts';
+import type { Disk } from './disk.ts';
+import { classHolds } from './ledger.ts';
+import type { Server } from './server.ts';
+
+export interface Failure { readonly rule: string; readonly at: number; readonly sentence: string }
+
+interface Said { readonly message: CommandMessage; readonly truthAt: number; readonly errorMs: number; readonly epoch: number }
+interface Answered { readonly reply: CommandReply; readonly life: number }
+
+export class Truth {
+  failure: Failure | null = null;
+  readonly counts = { acknowledged: 0, refused: 0, unanswered: 0, commits: 0, looks: 0, outside: 0, twice: 0 };
+  private readonly said = new Map<string, Said>();
+  private readonly first = new Map<string, Answered>();
+  /** How each class stood after each of its events, folded from the disk alone. */
+  private readonly states = new Map<string, Session[]>();
+  private compared: Session | null = null;
+  private readonly server: Server;
+  private readonly disk: Disk;
+  private readonly now: () => number;
+
+  constructor(server: Server, disk: Disk, now: () => number) {
+    this.server = server;
+    this.disk = disk;
+    this.now = now;
+    disk.committed = (batch) => this.committed(batch);
+  }
+
+  readonly fail = (rule: string, sentence: string): void => {
+    this.failure ??= { rule, at: this.now(), sentence };
+  };
+
+  says(message: CommandMessage, errorMs: number): void {
+    if (this.said.has(message.id)) this.fail('K41', `the link sent one command twice: ${message.command.type}`);
+    this.said.set(message.id, { message, truthAt: this.server.truth, errorMs, epoch: this.server.epoch });
+  }
+
+  private committed({ command, events, seq, summary }: Batch): void {
+    this.counts.commits += 1;
+    const said = this.said.get(command);
+    const what = said?.message.command.type ?? 'nothing';
+    if (!said) {
+      this.fail('W41', `something was stored that nobody said: ${events[0]?.type ?? ''}`);
+      return;
+    }
+    const states = this.states.get(summary.id) ?? [];
+    this.states.set(summary.id, states);
+    if (states.length !== seq - 1) this.fail('K41', `${what} was stored as number ${seq} of a log of ${states.length}`);
+    const rows = [...this.disk.logs.values()].flat().filter((r) => r.command === command);
+    if (rows.length !== events.length) this.fail('K41', `${what} acted twice`);
+    for (const event of events) {
+      const before = states.at(-1) ?? null;
+      if (before && event.at < before.lastAt) this.fail('K42', `a stamp went back by ${before.lastAt - event.at} ms at ${event.type}`);
+      if (event.type === 'started') this.oneClassAtATime(event.at, summary.id);
+      states.push(evolve(before, event));
+      const lateMs = event.at - said.truthAt - said.errorMs;
+      const pushed = before?.lastAt === event.at;
+      if (said.epoch === this.server.epoch && !pushed && lateMs > STALE_COMMAND_MS + 2) {
+        this.fail('W41', `${what} acted ${Math.round(lateMs)} ms after it was pressed`);
+      }
+    }
+  }
+  private oneClassAtATime(at: number, id: string): void {
+    for (const [other, states] of this.states) {
+      const s = states.at(-1);
+      if (other !== id && s && !placeAt(s, at as Session['lastAt']).over) this.fail('S20', `${id} started while ${other} runs`);
+    }
+  }
+
+  answered(message: CommandMessage, reply: CommandReply, life: number): void {
+    const before = this.first.get(message.id);
+    const what = message.command.type;
+    const row = this.disk.rowOf(message.id);
+    if (before) {
+      this.counts.twice += 1;
+      if (before.life === life && !sameAnswer(before.reply, reply)) {
+        this.fail('K41', `${what} arrived twice and got another answer: ${tell(before.reply)}, then ${tell(reply)}`);
+      }
+    } else this.first.set(message.id, { reply, life });
+    if ('refused' in reply) {
+      const elsewhere = before && before.life !== life;
+      if (row && !elsewhere && !('seq' in (before?.reply ?? {}))) this.fail('K41', `${what} was refused (${reply.refused.reason}) and acted`);
+    } else if (!row && what !== 'pause') this.fail('K40', `${what} was acknowledged and is not on disk`);
+  }
+
+  /** What the person was told. */
+  told(wasLive: boolean, sent: Sent, id: string | null, pressedAt: number): void {
+    if (sent.done) this.counts.acknowledged += 1;
+    else if (sent.reason === 'offline') this.counts.unanswered += 1;
+    else this.counts.refused += 1;
+    if (!wasLive && (sent.done || id !== null)) this.fail('W41', 'something was sent without a connection');
+    if (sent.done && id !== null && !this.disk.rowOf(id) && this.said.get(id)?.message.command.type !== 'pause') {
+      this.fail('K40', 'the phone says that it is done, and it is not on disk');
+    }
+    if (this.now() - pressedAt > COMMAND_ANSWER_MS * 1.001 + 1) this.fail('W41', 'the phone waited too long for an answer');
+  }
+
+  /** What a device holds must have been on disk before. */
+  held(name: string, room: Room): void {
+    if (!room.session) return;
+    const state = this.states.get(room.session.id)?.[room.seq - 1];
+    if (!state) {
+      this.fail('W40', `${name} holds event ${room.seq}, which is not on disk`);
+      return;
+    }
+    if (!isDeepStrictEqual(state, room.session)) this.fail('W40', `${name} has made something else of the first ${room.seq} events`);
+  }
+
+  /** The room itself, after each change and at each look. */
+  room(): void {
+    const core = this.server.process?.core;
+    const log = core?.log();
+    const session = core?.session();
+    if (!core || !log || !session) return;
+    const state = this.states.get(log.id)?.[log.events.length - 1];
+    if (!state) {
+      this.fail('K40', `the room has ${log.events.length} events, more than the disk`);
+      return;
+    }
+    if (session !== this.compared && !isDeepStrictEqual(state, session)) this.fail('S1', 'the room has made something else of its log');
+    this.compared = session;
+    const wrong = classHolds(session, this.server.process?.now() ?? session.lastAt);
+    if (wrong) this.fail(wrong.rule, wrong.sentence);
+  }
+
+  /** At the end nothing is missing: what was acknowledged is in the log, and the log says what the room holds. */
+  end(): void {
+    for (const [id, rows] of this.disk.logs) {
+      if (!isDeepStrictEqual(replay(rows.map((r) => r.event)), this.states.get(id)?.at(-1) ?? null)) this.fail('S1', `the log of ${id} replays to something else`);
+    }
+    const log = this.server.process?.core.log();
+    if (log && log.events.length !== this.disk.logs.get(log.id)?.length) this.fail('K40', 'the room ends with less than the disk has');
+  }
+}
+
+const sameAnswer = (a: CommandReply, b: CommandReply): boolean =>
+  'refused' in a || 'refused' in b ? 'refused' in a && 'refused' in b && a.refused.reason === b.refused.reason : a.seq === b.seq;
+const tell = (reply: CommandReply): string => ('refused' in reply ? `refused (${reply.refused.reason})` : `done (${reply.seq})`);

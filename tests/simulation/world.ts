@@ -1,0 +1,100 @@
+/**
+ * Owns one simulated class from its first step to its last: it puts the world
+ * together, lets the steps happen, looks at everything in between, and at the end
+ * takes all faults away and waits for the world to come right again.
+ */
+import { chanceOf } from './chance.ts';
+import { Disk } from './disk.ts';
+import { Watched } from './ledger.ts';
+import { Player } from './player.ts';
+import { Server } from './server.ts';
+import type { Step, Story } from './story.ts';
+import { type Failure, Truth } from './truth.ts';
+import { VirtualTime } from './virtual-time.ts';
+
+/** After the last fault everything is back by then: a lost connection is noticed after 9 s, then tried again. */
+const RIGHT_AGAIN_MS = 20_000;
+
+export interface Outcome {
+  readonly failure: Failure | null;
+  readonly happenings: number;
+  readonly counts: Truth['counts'];
+  readonly bounds: { readonly looks: number; readonly boundMs: number; readonly worstMs: number };
+  /** What each press meant, by its place in the story. */
+  readonly meant: ReadonlyMap<Step, string>;
+}
+
+export async function run(story: Story): Promise<Outcome> {
+  const time = new VirtualTime();
+  const chance = (name: string) => chanceOf(story.seed, name);
+  const disk = new Disk(time, chance('disk'));
+  const server = new Server(time, disk, chance('server'), new Map([['random', story.plan]]));
+  const truth = new Truth(server, disk, () => time.now);
+  const players = story.devices.map((model, i) => new Player(`${model.role} ${i + 1}`, model, time, server, truth, chance));
+  const meant = new Map<Step, string>();
+  let watched = new Watched();
+  let changedAt = 0;
+  let epoch = 1;
+
+  const look = () => {
+    if (truth.failure) return;
+    if (server.epoch !== epoch) {
+      epoch = server.epoch;
+      changedAt = time.now;
+      watched = new Watched();
+    }
+    truth.room();
+    const { process } = server;
+    const session = process?.core.session();
+    const wrong = process && session ? watched.look(session, process.now()) : null;
+    if (wrong) truth.fail(wrong.rule, wrong.sentence);
+    for (const player of players) player.look(changedAt);
+  };
+  server.changed = () => { time.after(0, look); };
+  const looks = chance('looks');
+  const lookOn = () => {
+    look();
+    time.after(story.lookMs * (0.5 + looks()), lookOn);
+  };
+
+  const does = (step: Step): void => {
+    switch (step.do) {
+      case 'press': meant.set(step, players[step.device]?.press(step.what, step.n) ?? 'nobody'); return;
+      case 'partition': for (const d of step.devices) players[d]?.way.partition(step.directions, step.ms); return;
+      case 'cut': players[step.device]?.wire.cut(step.told); return;
+      case 'crash': server.crash(step.downMs, step.boot); return;
+      case 'wall': server.wallStepMs += step.byMs; return;
+      case 'stall': disk.stalledUntil = Math.max(disk.stalledUntil, time.now + step.ms); return;
+      case 'disk':
+        disk.faults.push(step.fault);
+        disk.unreadable += step.unreadable;
+        return;
+      case 'sleep': players[step.device]?.sleep(step.ms); return;
+      case 'device-wall': players[step.device]?.clocks.setWall(step.byMs); return;
+      case 'reload': players[step.device]?.reload(step.ms); return;
+    }
+  };
+
+  server.start();
+  for (const player of players) player.open();
+  lookOn();
+  for (const step of story.steps) time.at(step.at, () => {
+    does(step);
+    time.after(0, look);
+  });
+  const failed = () => truth.failure !== null;
+  await time.until(story.lengthMs, failed);
+  if (!failed()) {
+    const lastFaultMs = Math.max(0, ...story.steps.map((s) => s.at + ('ms' in s ? s.ms : 'downMs' in s ? s.downMs : 0)));
+    await time.until(Math.max(time.now, lastFaultMs) + RIGHT_AGAIN_MS, failed);
+  }
+  if (!failed()) {
+    look();
+    truth.end();
+    for (const player of players) if (!player.upToDate) truth.fail('W42', `${player.name} is ${player.state} long after everything was well again`);
+  }
+  const bounds = players.reduce((all, { tally }) => ({
+    looks: all.looks + tally.looks, boundMs: all.boundMs + tally.boundMs, worstMs: Math.max(all.worstMs, tally.worstMs),
+  }), { looks: 0, boundMs: 0, worstMs: 0 });
+  return { failure: truth.failure, happenings: time.happenings, counts: truth.counts, bounds, meant };
+}
