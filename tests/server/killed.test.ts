@@ -2,6 +2,7 @@
 import { performance } from 'node:perf_hooks';
 import { afterEach, expect, it } from 'vitest';
 import { view } from '../../shared/view/view.ts';
+import { kills } from './kills.ts';
 import { freePort, type ServerProcess, startProcess } from './process.ts';
 import { type Device, device, live, newFolder, pair, sessionOf } from './serve.ts';
 
@@ -65,4 +66,11 @@ it('K7 asked to stop, the server ends cleanly, leaves one whole file behind, and
   running = await startProcess(data, port);
   await phone.until((r) => live(r) && r.session?.plan.id === 'quarter-hour', 'the class again');
   expect(await phone.room().send({ type: 'end' })).toEqual({ done: true });
+});
+
+it('K7 killed at random moments, while starting too: no acknowledged command is lost, none acts twice, the database is whole', async () => {
+  const seed = Number(process.env.HALLCLOCK_SEED ?? Math.floor(Math.random() * 2 ** 31));
+  const result = await kills(8, seed, false);
+  expect(result, `seed ${seed}`).toMatchObject({ kills: 8, lost: [], twice: [], broken: [] });
+  expect(result.acknowledged, `seed ${seed}`).toBeGreaterThan(0);
 });

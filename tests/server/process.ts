@@ -21,27 +21,38 @@ export interface ServerProcess {
 
 const gone = (child: ChildProcess): Promise<number | null> => new Promise((resolve) => { child.once('exit', (code) => resolve(code)); });
 
-/** @param before shell words in front, such as a limit of file sizes. Resolves when it listens; rejects with what it said. */
-export async function startProcess(data: string, port: number, before = ''): Promise<ServerProcess> {
-  const command = `${before} exec "${process.execPath}" --import tsx server/main.ts`;
-  const child = spawn('/bin/sh', ['-c', command], {
+/** From the sources, or as it was built into dist. */
+const sources = '--import tsx server/main.ts';
+const bundle = 'dist/server/main.js';
+
+/** Starts without waiting. @param before shell words in front, such as a limit of file sizes */
+export function launch(data: string, port: number, { before = '', built = false } = {}) {
+  const child: ChildProcess = spawn('/bin/sh', ['-c', `${before} exec "${process.execPath}" ${built ? bundle : sources}`], {
     cwd: root,
     env: { ...process.env, HALLCLOCK_DATA: data, HALLCLOCK_PORT: String(port), HALLCLOCK_HOST: '127.0.0.1', HALLCLOCK_LOG: 'warn' },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let said = '';
-  child.stderr.on('data', (text) => { said += String(text); });
-  await new Promise<void>((resolve, reject) => {
-    child.stdout.once('data', () => resolve());
-    child.once('exit', (code) => reject(new Error(`${code}: ${said}`)));
-  });
+  child.stderr?.on('data', (text) => { said += String(text); });
+  const ended = gone(child);
   return {
-    url: `http://127.0.0.1:${port}`,
+    pid: child.pid ?? 0,
     said: () => said,
-    end: (signal) => {
-      const done = gone(child);
+    /** Resolves when it listens; rejects with what it said where it ended before. */
+    listening: new Promise<void>((resolve, reject) => {
+      child.stdout?.once('data', () => resolve());
+      void ended.then((code) => reject(new Error(`${code}: ${said}`)));
+    }),
+    end: (signal: 'SIGKILL' | 'SIGTERM') => {
       child.kill(signal);
-      return done;
+      return ended;
     },
   };
+}
+
+/** Resolves when it listens; rejects with what it said. */
+export async function startProcess(data: string, port: number, before = ''): Promise<ServerProcess> {
+  const { listening, said, end } = launch(data, port, { before });
+  await listening;
+  return { url: `http://127.0.0.1:${port}`, said, end };
 }
