@@ -8,6 +8,7 @@ import helmet from 'helmet';
 import { z } from 'zod';
 import { CLASSES_PAGE_MAX, PAIRING_CODE_MS } from '../shared/limits.ts';
 import { type ClassBody, type ClassesBody, healthSchema, pairSchema } from '../shared/wire/http.ts';
+import { NotUnderstood } from './core/store.ts';
 import { ownMovements, ownPictures } from './own-movements.ts';
 import { COOKIE, tokenIn } from './pairing.ts';
 import { rootFolder } from './pages.ts';
@@ -100,7 +101,11 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
     response.json({ studio: studio.settings.studio, classes: [...classes], before } satisfies ClassesBody);
   });
   app.get('/api/classes/:id', async (request, response) => {
-    const rows = await studio.store.log(request.params.id);
+    const rows = await studio.store.log(request.params.id).catch((error: unknown) => {
+      if (error instanceof NotUnderstood) return error;
+      throw error;
+    });
+    if (rows instanceof NotUnderstood) return sorry(response, 422, `This class cannot be read: ${rows.message}. It was left as it is.`);
     if (rows.length === 0) return sorry(response, 404, 'There is no such class in the log.');
     response.json({
       id: request.params.id, studio: studio.settings.studio, now: studio.clock.now(), events: rows.map((row) => row.event),

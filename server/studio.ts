@@ -11,6 +11,7 @@ import type { News } from '../shared/wire/messages/news.ts';
 import type { Snapshot } from '../shared/wire/messages/snapshot.ts';
 import { openRoom, type RoomCore, runs } from './core/room.ts';
 import { timeMark } from './core/server-time.ts';
+import { NotUnderstood, type Row } from './core/store.ts';
 import { type Library, openLibrary } from './library.ts';
 import { type Codes, hashOf, openCodes, openPhones, type Phones } from './pairing.ts';
 import { type Clock, clockFrom, readings } from './real-clock.ts';
@@ -65,12 +66,32 @@ export function pairable(session: Session | null, at: ServerAt): boolean {
   return place.over !== null || session.pause !== null || (interval?.kind === 'talk' && interval.ends === 'go');
 }
 
+/**
+ * The newest class of a room. One that cannot be understood is set aside: it stays in the
+ * file as it is, the room starts without it, and the other rooms do not suffer.
+ */
+async function newestOf(store: SqliteStore, room: string, log: Log): Promise<readonly Row[]> {
+  try {
+    const rows = await store.latest(room);
+    try {
+      replay(rows.map((row) => row.event));
+    } catch (error) {
+      throw new NotUnderstood(`its events do not follow on each other (${String(error)})`);
+    }
+    return rows;
+  } catch (error) {
+    if (!(error instanceof NotUnderstood)) throw error;
+    log.warn(`The last class of room "${room}" cannot be read: ${error.message}. It was set aside and left as it is in the log; the room starts without it. Keep a copy of the data folder, and start the class again from its plan.`);
+    return [];
+  }
+}
+
 export async function openStudio(settings: Settings, version: string, media: string, store: SqliteStore, log: Log): Promise<Studio> {
   const library = openLibrary(media, settings.data);
   const [stored, phones, ...logs] = await Promise.all([
     store.mark(),
     store.phones(),
-    ...settings.rooms.map((room) => store.latest(room.id)),
+    ...settings.rooms.map((room) => newestOf(store, room.id, log)),
   ]);
   const lastAt = Math.max(0, ...logs.map((rows) => rows.at(-1)?.event.at ?? 0));
   const read = readings();

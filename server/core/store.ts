@@ -45,3 +45,6 @@ export interface Store {
   /** Newest first. `before` is what the last page said. */
   readonly classes: (before: number | null, limit: number) => Promise<ClassPage>;
 }
+
+/** A log that was read, but holds what no event of this version is. The other classes are as good as ever. */
+export class NotUnderstood extends Error {}

@@ -116,6 +116,15 @@ export function openDatabase(folder: string): Opened {
   }
 }
 
+/** What is no JSON is nothing; sqlite.ts then says which event it is. */
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return null;
+  }
+}
+
 /** All that is asked of the file. Errors are SQLite's; worker.ts says what they mean. */
 export function keeper(db: Db, warn: (sentence: string) => void) {
   const upsert = db.prepare(
@@ -131,7 +140,7 @@ export function keeper(db: Db, warn: (sentence: string) => void) {
   const page = db.prepare('SELECT * FROM sessions WHERE number < ? ORDER BY number DESC LIMIT ?');
 
   const logOf = (session: string) =>
-    (rows.all(session) as { seq: number; command: string; event: string }[]).map((r) => ({ ...r, event: JSON.parse(r.event) as unknown }));
+    (rows.all(session) as { seq: number; command: string; event: string }[]).map((r) => ({ ...r, event: parsed(r.event) }));
 
   return {
     append: ({ summary, seq, command, events }: Batch): Appended => {

@@ -1,7 +1,7 @@
 /** Owns the keeper on disk as the rest of the server sees it: every question goes to the worker, every answer is a promise. */
 import { Worker } from 'node:worker_threads';
 import { eventSchema } from '../../shared/session/command.ts';
-import type { Appended, Row, Store } from '../core/store.ts';
+import { type Appended, NotUnderstood, type Row, type Store } from '../core/store.ts';
 import type { Keeper } from './database.ts';
 import type { Reply } from './worker.ts';
 
@@ -30,7 +30,7 @@ function startWorker(folder: string): Worker {
 function rowsOf(raw: readonly { seq: number; command: string; event: unknown }[]): readonly Row[] {
   return raw.map((row) => {
     const parsed = eventSchema.safeParse(row.event);
-    if (!parsed.success) throw new Error(`event ${row.seq} of the log is not understood: ${parsed.error.issues[0]?.message ?? ''}`);
+    if (!parsed.success) throw new NotUnderstood(`event ${row.seq} is not understood (${parsed.error.issues[0]?.message ?? ''})`);
     return { ...row, event: parsed.data };
   });
 }
