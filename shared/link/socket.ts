@@ -6,9 +6,10 @@ import type { OpenWire } from './wire.ts';
 
 /** The first try after a loss comes at once; then a little apart, so that a returning network is used within a second. */
 const AGAIN_FIRST_MS = 100;
-const AGAIN_MOST_MS = 300;
-/** A try into a dead network is given up soon and made afresh; now and then one is given the time of a slow network. */
-const TRY_MS = 600;
+const AGAIN_MOST_MS = 200;
+/** A try into a dead network is given up soon and made afresh: what it sent is gone, and is sent again only after a second. */
+const TRY_MS = 400;
+/** Now and then a try is given the time of a slow network; a quick question beside it finds out whether a fresh one would do. */
 const PATIENT_TRY_MS = 3_000;
 const PATIENT_EVERY = 6;
 
@@ -41,10 +42,38 @@ export const openSocket = ({ url, headers }: SocketOptions = {}): OpenWire => (l
   socket.on('news', listener.news);
   socket.on('presence', listener.presence);
   let attempts = 0;
-  socket.on('connect', () => { attempts = 0; });
+  let patience: ReturnType<typeof setTimeout> | null = null;
+  const impatient = () => {
+    if (patience !== null) clearTimeout(patience);
+    patience = null;
+    socket.io.timeout(TRY_MS);
+  };
+  const again = () => {
+    impatient();
+    socket.disconnect();
+    socket.connect();
+  };
+  /** While a patient try hangs: once anything at all is answered quickly, a fresh try is better. */
+  const beside = () => {
+    patience = setTimeout(() => {
+      void answers(url ?? '/').then((quickly) => {
+        if (patience === null) return;
+        if (quickly) again();
+        else beside();
+      });
+    }, TRY_MS / 2);
+  };
+  socket.on('connect', () => {
+    attempts = 0;
+    impatient();
+  });
   socket.on('connect_error', () => {
     attempts += 1;
-    socket.io.timeout(attempts % PATIENT_EVERY === 0 ? PATIENT_TRY_MS : TRY_MS);
+    impatient();
+    if (attempts % PATIENT_EVERY === 0) {
+      socket.io.timeout(PATIENT_TRY_MS);
+      beside();
+    }
     listener.failed(attempts);
   });
 
@@ -55,13 +84,25 @@ export const openSocket = ({ url, headers }: SocketOptions = {}): OpenWire => (l
     join: (message, limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('join', message)),
     sample: (limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('sample')),
     command: (message, limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('command', message)),
-    again: () => {
-      socket.disconnect();
-      socket.connect();
-    },
+    again,
     close: () => {
+      impatient();
       socket.off();
       socket.disconnect();
     },
   };
 };
+
+/** Whether anything is answered at an address within the time of one try. */
+async function answers(url: string): Promise<boolean> {
+  const stop = new AbortController();
+  const limit = setTimeout(() => stop.abort(), TRY_MS);
+  try {
+    await fetch(url, { method: 'HEAD', cache: 'no-store', signal: stop.signal });
+    return true;
+  } catch {
+    return false;
+  } finally {
+    clearTimeout(limit);
+  }
+}
