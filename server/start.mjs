@@ -106,7 +106,8 @@ function run() {
       if (stopping || code === 0) return end(0);
       if (code === NEEDS_SOMEBODY) return end(1);
       failures = performance.now() - startedAt < SOON_MS ? failures + 1 : 0;
-      const waitMs = failures === 0 ? 0 : Math.min(AGAIN_MOST_MS, 250 * 2 ** failures);
+      // The first time at once: a class may be running.
+      const waitMs = failures <= 1 ? 0 : Math.min(AGAIN_MOST_MS, 125 * 2 ** failures);
       process.stderr.write(`The server stopped by itself${waitMs > 0 ? `; starting again in ${waitMs / 1_000} s` : '; starting again'}.\n`);
       setTimeout(start, waitMs);
     });
