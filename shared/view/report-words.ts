@@ -1,9 +1,10 @@
 /** Owns the sentences of the log: what an interval, a change and a mark are called at the desk. */
 import { factsFor } from '../plan/facts.ts';
 import type { Interval } from '../plan/interval.ts';
-import type { Event } from '../session/command.ts';
+import type { Event, EventType } from '../session/command.ts';
 import type { Accounts, Session } from '../session/session.ts';
-import type { Change, Mark, Report } from './report.ts';
+import type { Mark } from './marks.ts';
+import type { Change, Report } from './report.ts';
 import { lengthWords, movementName, pauseWords, sectionName, sidePhrase } from './words.ts';
 
 /** The accounts in the order in which they are shown, and what they are called. */
@@ -19,7 +20,7 @@ export function intervalWords(s: Session, i: Interval | null): string {
   const block = i.prompts ? `${sectionName(s.plan.sections[i.section])}, follow me` : name;
   const target = i.target ? `${i.target.n} ${i.target.of}` : '';
   switch (i.kind) {
-    case 'talk': return sectionName(s.plan.sections[i.section]);
+    case 'talk': return i.break === 'water' ? 'Water break' : sectionName(s.plan.sections[i.section]);
     case 'show': return `Show ${block}`;
     case 'set-up': return `Set up ${block}`;
     case 'rest': return 'Rest';
@@ -28,6 +29,10 @@ export function intervalWords(s: Session, i: Interval | null): string {
   }
 }
 
+const outWords: Partial<Record<EventType, string>> = {
+  'round-dropped': 'round dropped', 'left-out': 'left out', changed: 'changed for another', 'way-taken': 'left out to end on time',
+};
+
 /** What became of an interval, in words; nothing where it went as planned. */
 export function markWords(mark: Mark): string {
   switch (mark.what) {
@@ -35,6 +40,7 @@ export function markWords(mark: Mark): string {
     case 'shortened': return `${lengthWords(mark.byMs)} shorter`;
     case 'cut': return `left ${lengthWords(mark.byMs)} early`;
     case 'repeated': return mark.times === 1 ? 'done again' : `done again, ${mark.times} times`;
+    case 'out': return outWords[mark.by] ?? 'taken out';
     case 'added': return 'added';
     case 'waited': return 'waited for go';
     case 'skipped': return 'skipped';
@@ -45,10 +51,37 @@ export function markWords(mark: Mark): string {
 }
 
 const wayKindWords = { tighter: 'tighter', shorter: 'shorter work', movement: 'one movement out', round: 'fewer rounds' } as const;
-const named = (s: Session, id: string): string => intervalWords(s, s.intervals.find((i) => i.id === id) ?? null);
+type Known = Pick<Report, 'session' | 'known'>;
+const named = ({ session, known }: Known, id: string): string => intervalWords(session, known.get(id) ?? null);
+
+/** The movements of these intervals by name, each once: "Squat, Reverse lunge". */
+function movementsOf({ session, known }: Known, ids: readonly string[]): string {
+  const work = ids.map((id) => known.get(id)).filter((i) => i?.kind === 'work');
+  return [...new Set(work.map((i) => (i?.stations ? 'Stations' : i?.prompts ? 'follow me' : movementName(session, i?.movement ?? null))))].join(', ');
+}
+
+const withNames = (words: string, names: string): string => (names === '' ? words : `${words}: ${names}`);
+
+/** What a way took from the class, or gave it: what it left out by name, and by how much in all. */
+function wayTakenWords(k: Known, event: Extract<Event, { type: 'way-taken' }>): string {
+  const { edit, kind } = event;
+  const clocked = edit.changes.filter((c) => c.ends === undefined);
+  const work = movementsOf(k, clocked.map((c) => c.interval));
+  const byMs = clocked.reduce((sum, c) => sum + c.byMs, 0);
+  const by = byMs === 0 ? '' : `${lengthWords(Math.abs(byMs))} ${byMs < 0 ? 'less' : 'more'}${work === '' ? '' : ` in all, work of ${work} among it`}`;
+  const out = edit.removed.length > 0 ? `left out ${movementsOf(k, edit.removed)}` : '';
+  const lead = kind === 'longer' ? 'Used time that was left' : `Cut to end on time, ${wayKindWords[kind]}`;
+  return withNames(lead, [out, by].filter(Boolean).join('; '));
+}
+
+const inSection = (s: Session, section: number): string => {
+  const name = sectionName(s.plan.sections[section]);
+  return s.plan.sections.length > 1 && name !== '' ? ` of ${name}` : '';
+};
 
 /** One change as a sentence; the report's own session knows every interval that the log names. */
-export function changeWords({ session: s }: Pick<Report, 'session'>, { event, interval }: Change): string {
+export function changeWords(k: Known, { event, interval, undoes }: Pick<Change, 'event' | 'interval' | 'undoes'>): string {
+  const { session: s } = k;
   const here = intervalWords(s, interval);
   const by = (changes: readonly { byMs: number }[]) => lengthWords(Math.abs(changes[0]?.byMs ?? 0));
   const sides = (changes: readonly unknown[]) => (changes.length > 1 ? ' on each side' : '');
@@ -60,22 +93,25 @@ export function changeWords({ session: s }: Pick<Report, 'session'>, { event, in
     case 'paused': return event.reason ? `Paused, ${pauseWords[event.reason].toLowerCase()}, in ${here}` : `Paused in ${here}`;
     case 'reason-given': return `The pause was for: ${pauseWords[event.reason].toLowerCase()}`;
     case 'carried-on': return event.countInMs > 0 ? `Carried on, with ${lengthWords(event.countInMs)} to get ready` : 'Carried on';
-    case 'went-back': return `Again: back to ${named(s, event.to)}`;
-    case 'moved-on': return `Moved on from ${here} to ${named(s, event.to)}`;
+    case 'went-back': return `Again: back to ${named(k, event.to)}`;
+    case 'moved-on': return `Moved on from ${here} to ${named(k, event.to)}`;
     case 'sides-changed': return `Changed sides early in ${here}`;
     case 'extended': return `${by(event.changes)} more${sides(event.changes)}: ${here}`;
     case 'shortened': return `${by(event.changes)} shorter${sides(event.changes)}: ${here}`;
     case 'evened-up': return `Matched the other side: ${intervalWords(s, event.intervals.at(-1) ?? null)}, ${lengthWords(event.intervals.at(-1)?.lengthMs ?? 0)}`;
-    case 'round-dropped': return `Dropped round ${event.round}`;
-    case 'round-added': return `Added round ${event.round}`;
-    case 'left-out': return `Left out ${movementName(s, s.plan.sections[event.section]?.items[event.item]?.movement ?? null)}`;
-    case 'changed': return `${movementName(s, event.to)} in place of ${movementName(s, s.plan.sections[event.section]?.items[event.item]?.movement ?? null)}`;
-    case 'break-inserted': return event.of === 'water' ? 'Put in a water break' : 'Put in a rest';
+    case 'round-dropped': return withNames(`Dropped round ${event.round}${inSection(s, event.section)}`, movementsOf(k, event.edit.removed));
+    case 'round-added': return `Added round ${event.round}${inSection(s, event.section)}`;
+    case 'left-out': return `Left out ${movementsOf(k, event.edit.removed)}`;
+    case 'changed': return `${movementName(s, event.to)} in place of ${movementsOf(k, event.edit.removed)}`;
+    case 'break-inserted': {
+      const after = event.edit.added[0]?.after;
+      return `Put in a ${event.of === 'water' ? 'water break' : 'rest'}${after === undefined ? '' : ` after ${named(k, after)}`}`;
+    }
     case 'show-lengthened': return `${by(event.edit.changes)} more to show`;
     case 'repeated': return `Once more: ${intervalWords(s, event.edit.added[0]?.intervals.at(-1) ?? null)}`;
     case 'cooled-down': return `On to the cool-down from ${here}`;
-    case 'way-taken': return event.kind === 'longer' ? 'Used time that was left' : `Cut to end on time: ${wayKindWords[event.kind]}`;
-    case 'undone': return 'Took the last change back';
+    case 'way-taken': return wayTakenWords(k, event);
+    case 'undone': return undoes ? `Taken back. It was: ${changeWords(k, { event: undoes, interval, undoes: null })}` : 'Took the last change back';
     case 'noted': return `Note: ${event.text}`;
     case 'counted-heads': return `${event.n} here`;
     case 'ended': return `Ended in ${here}`;

@@ -13,14 +13,8 @@ import { placeAt, type Stretch, walk } from '../session/place.ts';
 import type { Accounts, PauseReason, Session } from '../session/session.ts';
 import { settle } from '../session/settle.ts';
 import { after, between, later, type ServerAt } from '../time/units.ts';
-
-/** What became of one interval beside what the plan said. */
-export type Mark =
-  | { readonly what: 'extended' | 'shortened'; readonly byMs: number }
-  /** Left before its end: that much of it was not done. */
-  | { readonly what: 'cut'; readonly byMs: number }
-  | { readonly what: 'repeated'; readonly times: number }
-  | { readonly what: 'added' | 'waited' | 'skipped' | 'not-reached' | 'to-come' | 'runs' };
+import { type Mark, marksOf, summed } from './marks.ts';
+import { openRoll } from './roll.ts';
 
 export interface Row {
   readonly interval: Interval;
@@ -58,6 +52,8 @@ export interface Change {
   readonly event: Event;
   /** The interval that ran when it was pressed. */
   readonly interval: Interval | null;
+  /** What it took back, where it did. */
+  readonly undoes: Event | null;
 }
 
 export interface SidesRow {
@@ -72,6 +68,8 @@ export interface SidesRow {
 
 export interface Report {
   readonly session: Session;
+  /** Every interval that was ever in the list, as it last was: what the log names is found here. */
+  readonly known: ReadonlyMap<string, Interval>;
   readonly endAt: ServerAt;
   readonly totalMs: number;
   /** How much later than promised it ended, or will; less than 0 is early. */
@@ -116,13 +114,18 @@ export function report(events: readonly Event[], now: ServerAt): Report | null {
     } else if (s.pause && last) last.reason = s.pause.reason;
   };
 
+  const roll = openRoll(s.intervals);
+  let lastEdit: Event | null = null;
+
   for (const event of rest) {
     const place = walkTo(event.at);
     const interval = s.intervals[place.index] ?? null;
     const leftMs = interval?.ends === 'clock' ? interval.lengthMs - place.elapsedMs : 0;
     for (const { id, mark } of marksOf(event, interval, leftMs)) tally(id).marks.push(mark);
-    changes.push({ at: event.at, event, interval });
+    changes.push({ at: event.at, event, interval, undoes: event.type === 'undone' ? lastEdit : null });
+    if ('edit' in event && event.type !== 'undone') lastEdit = event;
     s = evolve(s, event);
+    roll.follow(s.intervals, event.type);
     takePause(event.at, interval);
   }
   const at = later(now, s.lastAt);
@@ -135,14 +138,18 @@ export function report(events: readonly Event[], now: ServerAt): Report | null {
   if (place.over?.how === 'forgotten') cutForgotten(s, standing?.index ?? indexAt(s, endAt), tally, standing?.elapsedMs ?? 0);
   const starts = startsMs(first.intervals);
   const plannedAt = new Map(first.intervals.map((i, k) => [i.id, { startMs: starts[k] ?? 0, lengthMs: i.lengthMs }]));
+  const placeOf = new Map(s.intervals.map((i, k) => [i.id, k]));
   const reached = lastReached(s.intervals, tallies);
   return {
     session: done,
+    known: roll.known,
     endAt,
     totalMs: between(s.startedAt, endAt),
     lateMs: between(s.promisedAt, endAt),
     plannedMs: first.intervals.reduce((sum, i) => sum + i.lengthMs, 0),
-    rows: s.intervals.map((interval, index) => {
+    rows: roll.list().flatMap((interval): Row[] => {
+      const out = roll.outBy(interval.id);
+      const index = placeOf.get(interval.id) ?? -1;
       const t = tallies.get(interval.id);
       const planned = plannedAt.get(interval.id) ?? null;
       const real = t && t.startMs !== null ? { startMs: t.startMs, lengthMs: t.lengthMs } : null;
@@ -150,11 +157,13 @@ export function report(events: readonly Event[], now: ServerAt): Report | null {
         ...(planned ? [] : [{ what: 'added' } as const]),
         ...summed(t?.marks ?? []),
         ...(t && t.passes.size > 1 ? [{ what: 'repeated', times: t.passes.size - 1 } as const] : []),
-        ...(place.over ? (real ? [] : [{ what: index < reached ? 'skipped' : 'not-reached' } as const])
+        ...(out ? [{ what: 'out', by: out } as const] : place.over ? (real ? [] : [{ what: index < reached ? 'skipped' : 'not-reached' } as const])
           : index === place.index ? [{ what: 'runs' } as const]
             : real ? [] : [{ what: index < place.index ? 'skipped' : 'to-come' } as const]),
       ];
-      return { interval, planned, real, countInMs: t?.countInMs ?? 0, pausedMs: t?.pausedMs ?? 0, marks };
+      // Put in and taken back again, and nobody was ever in it: the changes tell of it.
+      if (out && !planned && !real) return [];
+      return [{ interval, planned, real, countInMs: t?.countInMs ?? 0, pausedMs: t?.pausedMs ?? 0, marks }];
     }),
     walked,
     pauses,
@@ -179,43 +188,6 @@ function lay(walked: WalkedBoard[], { what, ms }: Stretch, { id, kind, section }
   const last = walked.at(-1);
   if (last && last.what === what && last.interval === id) walked[walked.length - 1] = { ...last, lengthMs: last.lengthMs + ms };
   else walked.push({ what, interval: id, kind, section, startMs, lengthMs: ms });
-}
-
-/** What an event does to the intervals it names, and to the one that it leaves. */
-function marksOf(event: Event, interval: Interval | null, leftMs: number): { id: string; mark: Mark }[] {
-  const cut = interval && leftMs > 0 ? [{ id: interval.id, mark: { what: 'cut', byMs: leftMs } as const }] : [];
-  switch (event.type) {
-    case 'extended': return event.changes.map((c) => ({ id: c.interval, mark: { what: 'extended', byMs: c.byMs } }));
-    case 'shortened': return event.changes.map((c) => ({ id: c.interval, mark: { what: 'shortened', byMs: -c.byMs } }));
-    case 'readied': return event.byMs > 0 ? [{ id: event.interval, mark: { what: 'shortened', byMs: event.byMs } }] : [];
-    case 'waited': return [{ id: event.interval, mark: { what: 'waited' } }];
-    case 'sides-changed': {
-      const { other } = event;
-      return other && other.byMs < 0 ? [...cut, { id: other.interval, mark: { what: 'shortened', byMs: -other.byMs } }] : cut;
-    }
-    case 'moved-on':
-    case 'cooled-down':
-    case 'ended': return cut;
-    case 'round-dropped': case 'round-added': case 'left-out': case 'changed': case 'break-inserted':
-    case 'show-lengthened': case 'repeated': case 'way-taken': case 'undone':
-      return event.edit.changes.filter((c) => c.byMs !== 0).map((c) => ({
-        id: c.interval, mark: { what: c.byMs > 0 ? 'extended' : 'shortened', byMs: Math.abs(c.byMs) },
-      }));
-    case 'started': case 'went': case 'paused': case 'reason-given': case 'carried-on': case 'went-back':
-    case 'evened-up': case 'noted': case 'counted-heads': return [];
-  }
-}
-
-/** Marks of one kind with a length are one mark. */
-function summed(marks: readonly Mark[]): Mark[] {
-  const out: Mark[] = [];
-  for (const mark of marks) {
-    const k = out.findIndex((m) => m.what === mark.what);
-    const known = out[k];
-    if (known && 'byMs' in known && 'byMs' in mark) out[k] = { ...known, byMs: known.byMs + mark.byMs };
-    else if (!known) out.push(mark);
-  }
-  return out;
 }
 
 /** Where a class stood just before it was forgotten: it waited for a go. */

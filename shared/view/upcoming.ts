@@ -8,7 +8,7 @@ import type { Session } from '../session/session.ts';
 export interface Upcoming {
   /** Null at stations and at the end of the class's movements. */
   readonly movement: string | null;
-  readonly kind: 'movement' | 'stations' | 'talk' | 'end';
+  readonly kind: 'movement' | 'stations' | 'talk' | 'water' | 'end';
   readonly section: number;
   readonly side: Side | null;
   /** How it is reached from what comes before it. */
@@ -38,7 +38,7 @@ export function nextOf(s: Session, place: Place, prompt: number | null): Upcomin
   const before = own === null ? s.intervals.findLast((i, k) => k < place.index && i.kind === 'work') : now;
   const from = before?.movement ?? before?.prompts?.at(-1);
   const to = then.movement ?? then.prompts?.[0];
-  const kind = then.stations ? 'stations' : then.kind === 'talk' ? 'talk' : 'movement';
+  const kind = then.stations ? 'stations' : then.kind !== 'talk' ? 'movement' : then.break === 'water' ? 'water' : 'talk';
   const side = s.intervals.find((i, k) => k > place.index && i.kind === 'work' && unitOf(i) === unitOf(then))?.side ?? null;
   return { movement: to ?? null, kind, section: then.section, side, way: wayOf(end(from), start(to)) };
 }

@@ -5,7 +5,7 @@
  */
 import type { Position } from '../movement/movement.ts';
 import { factsFor } from '../plan/facts.ts';
-import type { Side } from '../plan/interval.ts';
+import type { Interval, Side } from '../plan/interval.ts';
 import type { Section } from '../plan/plan.ts';
 import type { PauseReason, Session } from '../session/session.ts';
 import type { ServerAt } from '../time/units.ts';
@@ -16,6 +16,10 @@ const sectionWords: Record<Section['kind'], string> = {
   welcome: 'Welcome', 'warm-up': 'Warm-up', main: 'Main', 'cool-down': 'Cool-down', 'clear-up': 'Clear up',
 };
 export const sectionName = (section: Section | undefined): string => (section ? (section.name ?? sectionWords[section.kind]) : '');
+
+const WATER = 'Water';
+/** What a talk is called: its section, or the break that was put in. */
+export const talkName = (i: Interval, section: Section | undefined): string => (i.break === 'water' ? WATER : sectionName(section));
 
 const positionWords: Record<Position, string> = {
   standing: 'standing', kneeling: 'on your knees', 'all-fours': 'on hands and knees', plank: 'in a plank', seated: 'sitting on the floor',
@@ -65,7 +69,7 @@ function titleOf(session: Session, v: View, section: Section | undefined): strin
   if (v.paused) return 'Paused';
   switch (v.phase) {
     case 'over': return 'Well done';
-    case 'talk': return sectionName(section);
+    case 'talk': return v.interval ? talkName(v.interval, section) : '';
     case 'rest': return v.interval?.stations ? 'Move round' : 'Rest';
     default: return v.interval?.stations ? (v.phase === 'work' ? 'Stations' : 'Move round') : movementName(session, v.movement);
   }
@@ -114,7 +118,7 @@ function nextLabelOf(v: View): string {
 function resumeWords(session: Session, v: View): string {
   if (v.side) return capital(sidePhrase(session, v.movement, v.side));
   if (v.interval?.stations) return 'Stations';
-  return v.interval?.kind === 'talk' ? sectionName(session.plan.sections[v.interval.section]) : movementName(session, v.movement);
+  return v.interval?.kind === 'talk' ? talkName(v.interval, session.plan.sections[v.interval.section]) : movementName(session, v.movement);
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
@@ -124,6 +128,7 @@ function nextWords(session: Session, next: Upcoming | null): string {
   switch (next.kind) {
     case 'end': return 'Finish';
     case 'talk': return sectionName(session.plan.sections[next.section]);
+    case 'water': return WATER;
     case 'stations': return 'Stations';
     case 'movement': return movementName(session, next.movement);
   }
