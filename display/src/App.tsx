@@ -16,7 +16,7 @@ export function App({ path, search }: AppProps) {
   const sound = useSound(room, room.about?.room.pattern ?? null);
   useTheme(search);
   useReloadOnNewVersion(room.about?.version ?? null);
-  const library = useLibrary(room.link.state === 'live');
+  const library = useLibrary(room.link.state === 'live', room.session?.id ?? null);
   return <Wall room={room} library={library} overscan={new URLSearchParams(search).has('overscan')} sound={sound} />;
 }
 

@@ -31,7 +31,7 @@ export function App({ code }: { code: string | null }) {
 
 function Joined({ roomId, onRefused }: { roomId: string; onRefused: (sentence: string) => void }) {
   const room = useRoom('phone', roomId);
-  const library = useLibrary();
+  const library = useLibrary(room.session?.id ?? null);
   if (room.link.state === 'refused' && room.link.reason.reason === 'not-allowed') {
     return <Waiting room={room} onPairAgain={() => onRefused(room.link.state === 'refused' ? room.link.reason.sentence : '')} />;
   }
