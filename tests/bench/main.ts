@@ -1,7 +1,14 @@
 /** Owns `npm run bench`: every bench there is, or those that are named. */
 const benches: Record<string, () => Promise<{ run: () => void | Promise<void> }>> = {
   clock: () => import('./clock.ts'),
+  fanout: () => import('./fanout.ts'),
+  cost: () => import('./cost.ts'),
+  capacity: () => import('./capacity.ts'),
+  restart: () => import('./restart.ts'),
+  stall: () => import('./stall.ts'),
+  tap: () => import('./tap.ts'),
   sync: () => import('./sync.ts'),
+  ways: () => import('./ways.ts'),
 };
 
 const named = process.argv.slice(2).filter((a) => !a.startsWith('-'));
@@ -13,3 +20,5 @@ for (const name of named.length > 0 ? named : Object.keys(benches)) {
   }
   await (await load()).run();
 }
+
+export {};
