@@ -5,9 +5,11 @@
  */
 import { type CSSProperties, useEffect, useRef } from 'react';
 import type { Movement } from '../../movement/movement.ts';
-import { ASPECT } from '../../movement/frame.ts';
 import { type Picture as OwnPicture, pictureAddress } from '../../movement/picture.ts';
 import type { FigureProps } from './Figure.tsx';
+
+/** Narrower than a figure's box, which is mostly empty at its sides: no words may stand on a picture. */
+const PICTURE_ASPECT = 1.2;
 
 type PictureProps = Omit<FigureProps, 'movement' | 'atMs' | 'sash'> & { readonly movement: Movement; readonly picture: OwnPicture };
 
@@ -23,7 +25,7 @@ export function Picture({ movement, picture, pose, side, height, className, titl
     }
   }, [moves]);
   const style: CSSProperties = {
-    height, width: 'auto', aspectRatio: String(ASPECT), display: 'block', objectFit: 'contain', objectPosition: 'bottom',
+    height, width: 'auto', aspectRatio: String(PICTURE_ASPECT), display: 'block', objectFit: 'contain', objectPosition: 'bottom',
     transform: side === 'left' && movement.sides === 'each' ? 'scaleX(-1)' : undefined,
     filter: pose === 'outline' ? 'grayscale(1) opacity(0.7)' : undefined,
   };
