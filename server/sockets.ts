@@ -7,6 +7,7 @@ import type { Server as HttpServer } from 'node:http';
 import { Server, type Socket } from 'socket.io';
 import { MESSAGE_MOST_BYTES } from '../shared/limits.ts';
 import { refuse } from '../shared/session/refusal.ts';
+import { chooseSchema } from '../shared/wire/messages/choose.ts';
 import { type CommandReply, commandMessageSchema } from '../shared/wire/messages/command.ts';
 import { type JoinReply, joinSchema, type Role } from '../shared/wire/messages/join.ts';
 import type { Snapshot } from '../shared/wire/messages/snapshot.ts';
@@ -53,6 +54,8 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
   const { clock } = studio;
   const soon = new Map<string, NodeJS.Timeout>();
   const renewals = new Map<string, () => void>();
+  /** By room: the plan that a phone has laid out. Gone when a class starts, and with the server. */
+  const chosen = new Map<string, string>();
 
   const count = (room: string, role: Role): number => io.sockets.adapter.rooms.get(groupOf(room, role))?.size ?? 0;
 
@@ -66,6 +69,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
   const presenceOf = (hall: Hall, role: Role) => ({
     present: { screens: count(hall.about.id, 'screen'), phones: count(hall.about.id, 'phone') },
     pairing: role === 'screen' ? pairingOf(hall) : null,
+    chosen: chosen.get(hall.about.id) ?? null,
   });
   const snapshotOf = (hall: Hall, role: Role): Snapshot => {
     const log = hall.core.log();
@@ -99,6 +103,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     news: (room, news) => { io.to(room).emit('news', news); },
     changed: (room) => {
       const hall = studio.hall(room);
+      if (hall?.core.session()) chosen.delete(room);
       // A class that has left the screens is gone from them too: the snapshot says so.
       if (hall && !hall.core.log()) {
         for (const role of ['screen', 'phone', 'desk'] as const) io.to(groupOf(room, role)).emit('snapshot', snapshotOf(hall, role));
@@ -135,6 +140,15 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     presenceSoon(joined.room);
   }
 
+  function choose(device: Device, message: unknown): void {
+    const { joined } = device.data;
+    const parsed = chooseSchema.safeParse(message);
+    if (joined?.role !== 'phone' || !parsed.success) return;
+    if (parsed.data.plan === null) chosen.delete(joined.room);
+    else chosen.set(joined.room, parsed.data.plan);
+    presenceSoon(joined.room);
+  }
+
   async function command(device: Device, message: unknown): Promise<CommandReply> {
     const receivedAt = clock.now();
     const { joined } = device.data;
@@ -160,6 +174,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     device.on('command', (message, reply) => {
       if (typeof reply === 'function') void command(device, message).then(reply);
     });
+    device.on('choose', (message) => choose(device, message));
     device.on('disconnect', () => leave(device));
   });
 

@@ -1,8 +1,13 @@
-/** Owns joining the screen to its room: the address names it (/screen/garden), else it is the first. */
+/**
+ * Owns joining the screen to its room: the address names it (/screen/garden), else it is the first.
+ * An address that names a plan (?rehearse=...) joins none: that class runs in the page alone.
+ */
 import { useRoom } from '../../shared/link/use-room.ts';
+import { RehearsalPage } from './rehearse/RehearsalPage.tsx';
 import { useSound } from './sound/use-sound.ts';
 import { useLibrary } from './use-library.ts';
 import { useReloadOnNewVersion } from './use-version.ts';
+import { usePlan } from './use-plan.ts';
 import { useTheme } from './use-theme.ts';
 import { Wall } from './Wall.tsx';
 
@@ -12,12 +17,18 @@ interface AppProps {
 }
 
 export function App({ path, search }: AppProps) {
+  const rehearsed = new URLSearchParams(search).get('rehearse');
+  return rehearsed === null ? <Screen path={path} search={search} /> : <RehearsalPage planId={rehearsed} search={search} />;
+}
+
+function Screen({ path, search }: AppProps) {
   const room = useRoom('screen', roomOf(path));
   const sound = useSound(room, room.about?.room.pattern ?? null);
+  const plan = usePlan(room.about?.chosen ?? null);
   useTheme(search);
   useReloadOnNewVersion(room.about?.version ?? null);
   const library = useLibrary(room.link.state === 'live', room.session?.id ?? null);
-  return <Wall room={room} library={library} overscan={new URLSearchParams(search).has('overscan')} sound={sound} />;
+  return <Wall room={room} library={library} overscan={new URLSearchParams(search).has('overscan')} sound={sound} plan={plan} />;
 }
 
 /** The empty name is the studio's first room. */

@@ -4,6 +4,7 @@
  */
 import type { Room } from '../../shared/link/types.ts';
 import type { Library } from '../../shared/movement/movement.ts';
+import type { Plan } from '../../shared/plan/plan.ts';
 import { ClassWall } from './class/ClassWall.tsx';
 import { Doors } from './doors/Doors.tsx';
 import { Waiting } from './doors/Waiting.tsx';
@@ -18,9 +19,11 @@ interface WallProps {
   readonly library: Library;
   readonly overscan: boolean;
   readonly sound: Heard;
+  /** What a phone has laid out for the next class. */
+  readonly plan: Plan | null;
 }
 
-export function Wall({ room, library, overscan, sound }: WallProps) {
+export function Wall({ room, library, overscan, sound, plan }: WallProps) {
   const picture = useMeasuredPicture(overscan);
   const alone = useAlone(room.link);
   return (
@@ -34,7 +37,7 @@ export function Wall({ room, library, overscan, sound }: WallProps) {
         {room.about === null || room.link.state === 'refused' ? (
           <Waiting link={room.link} />
         ) : room.session === null ? (
-          <Doors about={room.about} alone={alone} sound={sound} />
+          <Doors about={room.about} alone={alone} sound={sound} plan={plan} library={library} now={room.now} />
         ) : (
           <ClassWall key={room.session.id} room={room} session={room.session} about={room.about} library={library} alone={alone} sound={sound} />
         )}

@@ -28,12 +28,13 @@ function roomOf(session: Room['session'], now: Room['now'], heads: number | null
     link,
     about: {
       room: { id: 'garden', name: query.get('room') ?? 'Garden room', pattern: Number(query.get('pattern') ?? 0) },
-      studio: { name: 'Linden Yard', timeZone }, version: 'sample', pairing: null, present: { screens: 1, phones: 1 },
+      studio: { name: 'Linden Yard', timeZone }, version: 'sample', pairing: null, chosen: null, present: { screens: 1, phones: 1 },
     },
     session: session && heads !== null ? { ...session, headCount: heads } : session,
     seq: 1,
     now,
     errorMs: () => 1,
+    choose: () => undefined,
     send: async () => (query.has('lost')
       ? { done: false, sentence: 'No connection: that tap was not sent. Press again when it is back.', reason: 'offline' }
       : { done: false, sentence: 'That moment has passed. Look again, then press.', reason: 'too-late' }),

@@ -11,7 +11,7 @@ import type { Wire, WireListener } from './wire.ts';
 
 const snapshot: Snapshot = {
   room: { id: 'garden', name: 'Garden room', pattern: 0 }, studio: { name: 'S', timeZone: 'UTC' }, version: '1',
-  session: null, pairing: null, present: { screens: 1, phones: 0 },
+  session: null, pairing: null, chosen: null, present: { screens: 1, phones: 0 },
 };
 const settle = async () => { for (let i = 0; i < 20; i += 1) await Promise.resolve(); };
 const tooLate = () => Promise.reject(new Error('no answer in time'));
@@ -27,7 +27,7 @@ function world() {
     command: async (): Promise<CommandReply> => ({ seq: 1 }),
   };
   const wire = {
-    join: vi.fn(() => answers.join()), sample: vi.fn(() => answers.sample()), command: vi.fn(() => answers.command()),
+    choose: vi.fn(), join: vi.fn(() => answers.join()), sample: vi.fn(() => answers.sample()), command: vi.fn(() => answers.command()),
     again: vi.fn(), close: vi.fn(),
   };
   const link = createLink({

@@ -59,7 +59,8 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
     wire?.again();
   });
 
-  const make = (): Room => ({ link, ...held, now, errorMs, send });
+  const choose: Room['choose'] = (plan) => { if (link.state === 'live') wire?.choose({ plan }); };
+  const make = (): Room => ({ link, ...held, now, errorMs, choose, send });
   const tell = () => {
     room = make();
     for (const listener of listeners) listener();

@@ -33,6 +33,8 @@ export interface Room {
   readonly now: () => ServerAt | null;
   /** How far `now` may be off, in milliseconds. */
   readonly errorMs: () => number | null;
+  /** Lays out a plan for the next class, so that the screen shows it; null puts it back. */
+  readonly choose: (plan: string | null) => void;
   /** Sends one command, at once or not at all; resolves when it is on disk or refused. */
   readonly send: (command: CommandMessage['command']) => Promise<Sent>;
 }

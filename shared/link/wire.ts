@@ -3,6 +3,7 @@
  * socket (socket.ts) and on a simulated one. Questions reject where no answer
  * comes in time; nothing is ever kept to be said later.
  */
+import type { Choose } from '../wire/messages/choose.ts';
 import type { CommandMessage, CommandReply } from '../wire/messages/command.ts';
 import type { Join, JoinReply } from '../wire/messages/join.ts';
 import type { News, Presence } from '../wire/messages/news.ts';
@@ -24,6 +25,8 @@ export interface Wire {
   readonly join: (message: Join, limitMs: number) => Promise<JoinReply>;
   readonly sample: (limitMs: number) => Promise<SampleReply>;
   readonly command: (message: CommandMessage, limitMs: number) => Promise<CommandReply>;
+  /** Said where it can be; nobody waits for it. */
+  readonly choose: (message: Choose) => void;
   /** Drops the connection, if there is one, and connects at once. */
   readonly again: () => void;
   readonly close: () => void;

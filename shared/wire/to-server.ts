@@ -1,4 +1,5 @@
 /** Owns the list of what a device may say over the socket. */
+import type { Choose } from './messages/choose.ts';
 import type { CommandMessage, CommandReply } from './messages/command.ts';
 import type { Join, JoinReply } from './messages/join.ts';
 import type { SampleReply } from './messages/sample.ts';
@@ -6,5 +7,6 @@ import type { SampleReply } from './messages/sample.ts';
 export interface ToServer {
   join: (message: Join, reply: (reply: JoinReply) => void) => void;
   sample: (reply: (reply: SampleReply) => void) => void;
+  choose: (message: Choose) => void;
   command: (message: CommandMessage, reply: (reply: CommandReply) => void) => void;
 }

@@ -29,6 +29,9 @@ test('R1 a class from pairing to the log', async ({ browser }) => {
 
   await test.step('start, and go after the welcome', async () => {
     await press(phone, /^Short class/);
+    // What is laid out stands at the doors.
+    await expect(screen.locator('.doors .title')).toHaveText('Short class');
+    await screen.waitForTimeout(500);
     await look('plan');
     await press(phone, 'Start');
     await expect(title(screen)).toHaveText('Welcome');

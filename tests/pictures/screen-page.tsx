@@ -20,7 +20,7 @@ const sound: Heard = {
 
 function Page() {
   useTheme(location.search);
-  return <Wall room={room} library={library} overscan={asked.has('overscan')} sound={sound} />;
+  return <Wall room={room} library={library} overscan={asked.has('overscan')} sound={sound} plan={null} />;
 }
 
 const wall = document.getElementById('wall');

@@ -79,6 +79,7 @@ const about: NonNullable<Room['about']> = {
   studio: { name: 'Reed Lane Studio', timeZone: 'Europe/Oslo' },
   version: 'picture',
   pairing: { code: '402917', address: '192.168.1.20:8080/phone', url: 'http://192.168.1.20:8080/phone?code=402917&room=garden' },
+  chosen: null,
   present: { screens: 1, phones: 0 },
 };
 
@@ -121,6 +122,7 @@ export function roomIn(name: StateName, library: Library): Room {
     seq: 1,
     now: () => played?.at ?? START,
     errorMs: () => 1,
+    choose: () => undefined,
     send: () => Promise.resolve({ done: true }),
   };
 }

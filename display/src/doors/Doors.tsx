@@ -2,13 +2,18 @@
  * Owns the wall before a class: whose room this is, how a phone joins, and the
  * usual cautions. Read from the door and from close by; a class is not on yet.
  */
+import { useMemo } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
+import type { Library } from '../../../shared/movement/movement.ts';
+import { compile } from '../../../shared/plan/compile.ts';
+import { factsOf } from '../../../shared/plan/facts.ts';
+import type { Plan } from '../../../shared/plan/plan.ts';
 import { Edge } from '../../../shared/ui/Edge.tsx';
-import { Figure } from '../../../shared/ui/figure/Figure.tsx';
 import { Floor } from '../../../shared/ui/Floor.tsx';
-import type { Floor as FloorPlan } from '../../../shared/view/floor.ts';
+import { type Floor as FloorPlan, floorOf } from '../../../shared/view/floor.ts';
 import { Fit } from '../Fit.tsx';
 import { usePicture } from '../picture.ts';
+import { useTurn, Walker, WalkerName } from './Procession.tsx';
 import { Qr } from './Qr.tsx';
 import { type Heard, SoundPart } from './SoundPart.tsx';
 import './doors.css';
@@ -17,6 +22,10 @@ interface DoorsProps {
   readonly about: NonNullable<Room['about']>;
   readonly alone: boolean;
   readonly sound: Heard;
+  /** What a phone has laid out for the next class. */
+  readonly plan: Plan | null;
+  readonly library: Library;
+  readonly now: Room['now'];
 }
 
 /** In our own words; the instructor and the rules of the place decide. */
@@ -28,19 +37,22 @@ const bare: FloorPlan = {
   boards: Array.from({ length: 14 }, (_, k) => ({ id: String(k), kind: 'work' as const, section: 0, startMs: k, lengthMs: 1 })),
 };
 
-export function Doors({ about, alone, sound }: DoorsProps) {
+export function Doors({ about, alone, sound, plan, library, now }: DoorsProps) {
   const { unit } = usePicture();
   const { room, studio, pairing } = about;
+  const floor = useMemo(() => (plan ? floorOf(compile(plan, Object.fromEntries([...library].map(([id, m]) => [id, factsOf(m)])))) : bare), [plan, library]);
+  const turn = useTurn(plan);
   return (
     <div className="doors">
       <Edge pattern={room.pattern} />
       <section className="doors-room">
         <div className="doors-name">
-          <Fit className="title" text={studio.name} most={13} lines={2} />
+          <Fit className="title" text={plan?.name ?? studio.name} most={13} lines={2} />
           <Fit className="room" text={room.name} most={9} lines={2} />
+          <WalkerName id={turn} library={library} />
           <SoundPart sound={sound} />
         </div>
-        <div className="doors-body"><Figure movement={undefined} pose="resting" side={null} atMs={0} height={50 * unit} /></div>
+        <div className="doors-body"><Walker id={turn} library={library} now={now} height={50 * unit} /></div>
         {pairing && (
           <div className="join">
             <Qr text={pairing.url} />
@@ -52,7 +64,7 @@ export function Doors({ about, alone, sound }: DoorsProps) {
           </div>
         )}
       </section>
-      <div className="ground"><Floor floor={bare} atMs={0} notch={false} /></div>
+      <div className="ground"><Floor floor={floor} atMs={0} notch={false} /></div>
       <footer className="cautions">
         {alone ? <Fit text="No connection to the server. Trying again." most={8} lines={2} />
           : CAUTIONS.map((c) => <Fit key={c} text={c} most={8} lines={2} />)}

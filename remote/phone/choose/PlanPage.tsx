@@ -1,5 +1,5 @@
 /** Owns one plan before it starts: its floor, its sections and moves, when the floor must be free, the usual cautions. */
-import { useMemo, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import { compile } from '../../../shared/plan/compile.ts';
 import { factsFor } from '../../../shared/plan/facts.ts';
@@ -34,6 +34,14 @@ export function PlanPage({ room, library, summary, onBack }: Props) {
     else void taps.tap('start', { type: 'start', plan: summary.id, freeAt: freeAtOf(free, timeZone, now) });
   };
   useKeys(start);
+  const { choose } = room;
+  const live = room.link.state === 'live';
+  // The screen shows what is laid out, while it is; a class that starts takes its place.
+  useEffect(() => {
+    if (!live) return;
+    choose(summary.id);
+    return () => choose(null);
+  }, [choose, live, summary.id]);
   return (
     <>
       <section className="page-body">

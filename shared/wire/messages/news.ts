@@ -11,6 +11,6 @@ export const newsSchema = z.strictObject({
 });
 export type News = z.infer<typeof newsSchema>;
 
-/** What changes beside the class: who is here, the pairing code. */
-export const presenceSchema = snapshotSchema.pick({ present: true, pairing: true });
+/** What changes beside the class: who is here, the pairing code, the plan that is laid out. */
+export const presenceSchema = snapshotSchema.pick({ present: true, pairing: true, chosen: true });
 export type Presence = z.infer<typeof presenceSchema>;

@@ -19,6 +19,8 @@ export const snapshotSchema = z.strictObject({
   session: z.strictObject({ id: z.string(), events: z.array(eventSchema) }).nullable(),
   /** How a phone joins. For screens only, and never during work; else null. */
   pairing: z.strictObject({ code: z.string(), address: z.string(), url: z.string() }).nullable(),
+  /** The plan that a phone has laid out for the next class, until it starts. */
+  chosen: z.string().max(60).nullable(),
   present: z.strictObject({ screens: z.int(), phones: z.int() }),
 });
 export type Snapshot = z.infer<typeof snapshotSchema>;
