@@ -106,6 +106,15 @@ it('O8 a device asleep for an hour doubts itself at once and is right with the f
   expect(Math.abs(errorAt(state, 1_040, 3_606_040).off)).toBeLessThanOrEqual(1.01);
 });
 
+it('O8 a sample slower than the device slept agrees with the past and is still not taken for proof of it', () => {
+  const before = noticeClocks(fed([exchange(0, 5, 3), exchange(1_000, 5, 3)]), 1_000, deviceAt(1_008));
+  const woken = noticeClocks(before, 1_000 + 253, deviceAt(1_008));
+  const slow = addSample(woken, exchange(1_009, 20, 600, 5_253));
+  const { off, claimed } = errorAt(slow, 1_629, 1_629 + 5_253);
+  expect(claimed).toBeGreaterThanOrEqual(Math.abs(off));
+  expect(Math.abs(errorAt(addSample(slow, exchange(1_700, 5, 3, 5_253)), 1_709, 1_709 + 5_253).off)).toBeLessThanOrEqual(2);
+});
+
 it('O9 a wall clock that is set moves nothing and costs one sample', () => {
   const good = noticeClocks(fed([exchange(0, 5, 3), exchange(1_000, 5, 3)]), 1_000, deviceAt(1_008));
   const doubtful = noticeClocks(good, 4_016, deviceAt(1_024));

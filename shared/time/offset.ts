@@ -144,7 +144,8 @@ const afresh = (state: Estimator, s: Sample): Estimator => {
 
 /**
  * Takes one sample in. A sample that no line through the window can meet means that a clock
- * was stepped or stood still: the window is thrown away and a burst asked for. A sample under
+ * was stepped or stood still: the window is thrown away and a burst asked for; so it is in doubt,
+ * where a sample is too slow to tell, and the burst that runs then makes it good. A sample under
  * way when the device's clocks parted says nothing and is left out, as is one whose stamps run
  * backwards on one clock.
  */
@@ -156,7 +157,18 @@ export const addSample = (state: Estimator, s: Sample): Estimator => {
   const window = [...state.window, next].filter((b) => next.t4 - b.t4 <= WINDOW_MS).slice(-WINDOW_SAMPLES);
   const fit = fitWindow(window);
   if (fit === null) return { ...afresh(state, s), burstLeft: BURST - 1, steps: state.steps + 1 };
-  return { ...state, window, fit, doubt: null, burstLeft: state.doubt === null ? state.burstLeft : 0 };
+  if (state.doubt === null) return { ...state, window, fit };
+  return settles(state, s) ? { ...state, window, fit, doubt: null, burstLeft: 0 } : afresh(state, s);
+};
+
+/**
+ * Whether a sample that agrees with the window shows that the device did not sleep: had the
+ * offset moved by the whole doubt, a sample this quick would contradict a window this narrow.
+ */
+const settles = ({ fit, doubt, originAt }: Estimator, s: Sample): boolean => {
+  if (fit === null || doubt === null) return false;
+  const { least, most } = readEnvelope(fit, s.t4 - originAt);
+  return doubt.ms - 2 * CLOCKS_APART_MS > delayMs(s) + most - least;
 };
 
 /**
