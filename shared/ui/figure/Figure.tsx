@@ -46,7 +46,7 @@ export const Figure = memo(function Figure(props: FigureProps) {
   // Whoever rests is a body at rest, whatever the movement: a room copies what it sees.
   if (movement?.picture && pose !== 'resting') {
     const { atMs: _, sash: __, ...rest } = props;
-    return <Picture {...rest} movement={movement} picture={movement.picture} />;
+    return <Picture key={movement.picture.file} {...rest} movement={movement} picture={movement.picture} instead={<Body {...props} />} />;
   }
   return <Body {...props} />;
 });

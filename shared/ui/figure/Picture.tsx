@@ -3,17 +3,19 @@
  * A clip goes round without a sound; still, it shows where it begins. Pictures are
  * made as a mirror for the right, like figures; the left is their mirror image.
  */
-import { type CSSProperties, useEffect, useRef } from 'react';
+import { type CSSProperties, type ReactNode, useEffect, useRef, useState } from 'react';
 import type { Movement } from '../../movement/movement.ts';
 import { type Picture as OwnPicture, pictureAddress } from '../../movement/picture.ts';
 import type { FigureProps } from './Figure.tsx';
 
 /** Narrower than a figure's box, which is mostly empty at its sides: no words may stand on a picture. */
-const PICTURE_ASPECT = 1.2;
+const PICTURE_ASPECT = 1;
 
-type PictureProps = Omit<FigureProps, 'movement' | 'atMs' | 'sash'> & { readonly movement: Movement; readonly picture: OwnPicture };
+type PictureProps = Omit<FigureProps, 'movement' | 'atMs' | 'sash'> & { readonly movement: Movement; readonly picture: OwnPicture; readonly instead: ReactNode };
 
-export function Picture({ movement, picture, pose, side, height, className, title }: PictureProps) {
+/** @param instead shown where the file is not there or this screen cannot show it */
+export function Picture({ movement, picture, instead, pose, side, height, className, title }: PictureProps) {
+  const [torn, setTorn] = useState(false);
   const clip = useRef<HTMLVideoElement>(null);
   const moves = pose === 'moving';
   useEffect(() => {
@@ -30,11 +32,12 @@ export function Picture({ movement, picture, pose, side, height, className, titl
     filter: pose === 'outline' ? 'grayscale(1) opacity(0.7)' : undefined,
   };
   const address = pictureAddress(picture);
-  if (picture.kind === 'picture') return <img className={className} style={style} src={address} alt={title ?? ''} />;
+  if (torn) return instead;
+  if (picture.kind === 'picture') return <img className={className} style={style} src={address} alt={title ?? ''} onError={() => setTorn(true)} />;
   return (
     <video
       ref={clip} className={className} style={style} src={address} muted loop playsInline disablePictureInPicture preload={moves ? 'auto' : 'metadata'}
-      aria-label={title} aria-hidden={title ? undefined : true}
+      onError={() => setTorn(true)} aria-label={title} aria-hidden={title ? undefined : true}
     />
   );
 }
