@@ -17,21 +17,24 @@ const silent: SoundNow = {
 };
 const nothing = async (): Promise<void> => undefined;
 
-/** @param pattern the room's edge pattern: each room has its own voice; null until it is known */
-export function useSound(room: Room, pattern: number | null): UseSound {
+/**
+ * @param pattern the room's edge pattern: each room has its own voice; null until it is known
+ * @param rate of a rehearsal; it stays the same function
+ */
+export function useSound(room: Room, pattern: number | null, rate?: () => number): UseSound {
   const [sound, setSound] = useState<Sound | null>(null);
   const { session, seq } = room;
   const latest = useRef(room);
   latest.current = room;
   useEffect(() => {
     if (pattern === null) return;
-    const made = createSound(pattern, () => latest.current.now());
+    const made = createSound(pattern, () => latest.current.now(), rate);
     setSound(made);
     return () => {
       made.close();
       setSound(null);
     };
-  }, [pattern]);
+  }, [pattern, rate]);
   useEffect(() => { sound?.follow(session, seq); }, [sound, session, seq]);
   const seen = useSyncExternalStore(sound?.subscribe ?? noStore, sound?.now ?? noSound);
   return { ...seen, unlock: sound?.unlock ?? nothing, test: sound?.test ?? nothing, change: sound?.change ?? (() => undefined) };

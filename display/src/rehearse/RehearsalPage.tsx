@@ -1,0 +1,112 @@
+/** Owns the screen as a rehearsal of a plan: reads plan and movements, then runs the class in this page alone. */
+import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import type { Library } from '../../../shared/movement/movement.ts';
+import { factsOf } from '../../../shared/plan/facts.ts';
+import type { Plan } from '../../../shared/plan/plan.ts';
+import { placeAt } from '../../../shared/session/place.ts';
+import { serverAt } from '../../../shared/time/units.ts';
+import { ClassWall } from '../class/ClassWall.tsx';
+import { PictureProvider, useMeasuredPicture } from '../picture.ts';
+import { useSound } from '../sound/use-sound.ts';
+import { useFrames } from '../use-frames.ts';
+import { useLibrary } from '../use-library.ts';
+import { useTheme } from '../use-theme.ts';
+import { faster, rateOf, rateWords, slower } from './rate.ts';
+import { type RateClock, rateClock } from './rate-clock.ts';
+import { openRehearsal, type Rehearsal } from './rehearsal.ts';
+import { usePlan } from './use-plan.ts';
+import '../../../shared/ui/custom-properties.ts';
+import '../wall.css';
+import './rehearse.css';
+
+interface PageProps {
+  readonly planId: string;
+  readonly search: string;
+}
+
+export function RehearsalPage({ planId, search }: PageProps) {
+  useTheme(search);
+  const library = useLibrary(true, null);
+  const plan = usePlan(planId);
+  const params = new URLSearchParams(search);
+  if ('problem' in plan) return <Sentence text={plan.problem} />;
+  if (!('ok' in plan) || library.size === 0) return <Sentence text="Rehearsal: reading the plan." />;
+  return <Run plan={plan.ok} library={library} rate={rateOf(params.get('rate'))} overscan={params.has('overscan')} />;
+}
+
+function Sentence({ text }: { text: string }) {
+  return <p className="rehearsal-says" role="status">{text}</p>;
+}
+
+interface RunProps {
+  readonly plan: Plan;
+  readonly library: Library;
+  readonly rate: number;
+  readonly overscan: boolean;
+}
+
+const about = (plan: Plan) => ({
+  room: { id: 'rehearsal', name: 'Rehearsal', pattern: 0 },
+  studio: { name: plan.name, timeZone: Intl.DateTimeFormat().resolvedOptions().timeZone },
+  version: '', pairing: null, chosen: null, present: { screens: 1, phones: 0 },
+});
+
+function Run({ plan, library, rate: first, overscan }: RunProps) {
+  const [turn, setTurn] = useState(0);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a new turn begins the rehearsal again
+  const opened = useMemo(() => {
+    const clock = rateClock(serverAt(Date.now()), first, () => performance.now());
+    const facts = Object.fromEntries([...library.values()].map((m) => [m.id, factsOf(m)]));
+    return { clock, rehearsal: openRehearsal({ plan, facts, now: clock.now, about: about(plan) }) };
+  }, [plan, library, first, turn]);
+  const { clock, rehearsal } = opened;
+  if ('refused' in rehearsal) return <Sentence text={rehearsal.refused.sentence} />;
+  return <Running key={turn} rehearsal={rehearsal} clock={clock} library={library} overscan={overscan} onAgain={() => setTurn(turn + 1)} />;
+}
+
+interface RunningProps {
+  readonly rehearsal: Rehearsal;
+  readonly clock: RateClock;
+  readonly library: Library;
+  readonly overscan: boolean;
+  readonly onAgain: () => void;
+}
+
+function Running({ rehearsal, clock, library, overscan, onAgain }: RunningProps) {
+  const room = useSyncExternalStore(rehearsal.subscribe, rehearsal.room);
+  const picture = useMeasuredPicture(overscan);
+  const [rate, setRate] = useState(clock.rate());
+  const [over, setOver] = useState(false);
+  const sound = useSound(room, room.about?.room.pattern ?? null, clock.rate);
+  useFrames(() => {
+    rehearsal.step();
+    const { session, now } = rehearsal.room();
+    const at = now();
+    if (session && at !== null && !over && placeAt(session, at).over) setOver(true);
+  });
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.ctrlKey || event.metaKey || event.altKey) return;
+      const next = event.key === '+' || event.key === '=' ? faster(clock.rate()) : event.key === '-' ? slower(clock.rate()) : null;
+      if (next !== null) {
+        clock.setRate(next);
+        setRate(next);
+      }
+      if (over && !event.repeat && (event.key === 'Enter' || event.key === ' ')) onAgain();
+    };
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, [clock, over, onAgain]);
+  return (
+    <>
+      <PictureProvider value={picture}>
+        <main className="wall" data-upright={picture.upright || undefined} data-overscan={overscan || undefined} style={{ '--u': `${picture.unit}px` }}>
+          {room.session && room.about && (
+            <ClassWall room={room} session={room.session} about={room.about} library={library} alone={false} sound={sound} />
+          )}
+        </main>
+      </PictureProvider>
+      <p className="rehearsal" role="status"><b>{rateWords(rate)}</b>{over ? '. Enter begins again.' : '. Keys: + and \u2212, Space stops.'}</p>
+    </>
+  );
+}

@@ -1,0 +1,26 @@
+/** Owns reading the one plan that is rehearsed. */
+import { useEffect, useState } from 'react';
+import type { Plan } from '../../../shared/plan/plan.ts';
+import { planBodySchema, problemSchema } from '../../../shared/wire/http.ts';
+
+export type GotPlan = { readonly waits: true } | { readonly ok: Plan } | { readonly problem: string };
+
+export function usePlan(id: string): GotPlan {
+  const [got, setGot] = useState<GotPlan>({ waits: true });
+  useEffect(() => {
+    const stop = new AbortController();
+    fetchPlan(id, stop.signal).then(setGot).catch(() => {
+      if (!stop.signal.aborted) setGot({ problem: 'The plan could not be read. Check the network, then load this page again.' });
+    });
+    return () => stop.abort();
+  }, [id]);
+  return got;
+}
+
+async function fetchPlan(id: string, signal: AbortSignal): Promise<GotPlan> {
+  const response = await fetch(`/api/plans/${encodeURIComponent(id)}`, { signal });
+  const body: unknown = await response.json();
+  if (response.ok) return { ok: planBodySchema.parse(body) };
+  const problem = problemSchema.safeParse(body);
+  return { problem: problem.success ? problem.data.error : `The studio could not answer (${response.status}). Load this page again.` };
+}
