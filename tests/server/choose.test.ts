@@ -1,5 +1,5 @@
 /** Owns laying out a plan before the class: what the phone does, the doors of the screen show. */
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { afterEach, beforeEach, it } from 'vitest';
 import { type Device, device, live, newFolder, pair, serve } from './serve.ts';
 
 let server: Awaited<ReturnType<typeof serve>>;

@@ -52,7 +52,7 @@ export function Doors({ about, alone, sound, plan, library, now }: DoorsProps) {
           <WalkerName id={turn} library={library} />
           <SoundPart sound={sound} />
         </div>
-        <div className="doors-body"><Walker id={turn} library={library} now={now} height={50 * unit} /></div>
+        <div className="doors-body"><Walker id={turn} library={library} now={now} height={(turn === null ? 50 : 42) * unit} /></div>
         {pairing && (
           <div className="join">
             <Qr text={pairing.url} />
