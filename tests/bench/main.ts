@@ -6,6 +6,7 @@ const benches: Record<string, () => Promise<{ run: () => void | Promise<void> }>
   capacity: () => import('./capacity.ts'),
   restart: () => import('./restart.ts'),
   stall: () => import('./stall.ts'),
+  net: () => import('./net.ts'),
   tap: () => import('./tap.ts'),
   sync: () => import('./sync.ts'),
   ways: () => import('./ways.ts'),

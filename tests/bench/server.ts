@@ -20,8 +20,10 @@ export interface Running {
   readonly close: () => Promise<void>;
 }
 
-export async function begin(command: readonly string[], env: Record<string, string>, data = mkdtempSync(join(tmpdir(), 'hallclock-bench-'))): Promise<Running> {
-  const child: ChildProcess = spawn(process.execPath, command, {
+/** @param under words in front, such as those that start it in a network namespace */
+export async function begin(command: readonly string[], env: Record<string, string>, data = mkdtempSync(join(tmpdir(), 'hallclock-bench-')), under: readonly string[] = []): Promise<Running> {
+  const [program = process.execPath, ...args] = [...under, process.execPath, ...command];
+  const child: ChildProcess = spawn(program, args, {
     cwd: root, stdio: ['ignore', 'ignore', 'inherit', 'ipc'], env: { ...process.env, ...env, HALLCLOCK_DATA: data },
   });
   const port = await new Promise<number>((resolve, reject) => {
@@ -50,9 +52,11 @@ export async function begin(command: readonly string[], env: Record<string, stri
   };
 }
 
+/** Where it is from the repository's root. */
+export const builtServer = join(root, 'dist/server/main.js');
 /** The built server. @param nodeArgs what Node is given before it */
 export const hallclock = (rooms: readonly string[], port = 0, data?: string, nodeArgs: readonly string[] = [], env: Record<string, string> = {}): Promise<Running> => begin(
-  [...nodeArgs, join(root, 'dist/server/main.js')],
+  [...nodeArgs, builtServer],
   { HALLCLOCK_PORT: String(port), HALLCLOCK_HOST: '127.0.0.1', HALLCLOCK_TIME_ZONE: 'UTC', HALLCLOCK_ROOMS: rooms.map((r) => `${r}:${r}`).join(','), HALLCLOCK_LOG: 'error', ...env },
   data,
 );

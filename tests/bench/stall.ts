@@ -28,7 +28,10 @@ async function measure(server: Running): Promise<Record<'command' | 'sample' | '
   };
   let n = 0;
   await Promise.all([
-    again(50, () => timed(took.command, () => hand.say({ type: 'head-count', n: (n += 1) % 100 }))),
+    again(50, () => {
+      n = (n + 1) % 100;
+      return timed(took.command, () => hand.say({ type: 'head-count', n }));
+    }),
     again(20, () => timed(took.sample, () => screen.emitWithAck('sample'))),
     again(100, async () => {
       const socket = await connect(server.url);
