@@ -58,6 +58,11 @@ describe('what is in a file', () => {
     }
   });
 
+  it('M30 what hides behind the end of a file is refused; a JPEG may have what phones write there', () => {
+    const page = Buffer.from('<script>alert(1)</script>');
+    for (const [type, file] of Object.entries(files)) expect('refused' in look(Buffer.concat([file, page])), type).toBe(type !== 'jpg');
+  });
+
   it('M30 no bytes at all make it stumble', () => {
     let seed = 1;
     const chance = (below: number) => { seed = (seed * 48_271) % 2_147_483_647; return seed % below; };
