@@ -6,8 +6,9 @@ import { join } from 'node:path';
 import express, { type Express, type NextFunction, type Request, type Response } from 'express';
 import helmet from 'helmet';
 import { z } from 'zod';
-import { CLASSES_PAGE_MAX, PAIRING_CODE_MS } from '../shared/limits.ts';
-import { type ClassBody, type ClassesBody, healthSchema, pairSchema } from '../shared/wire/http.ts';
+import { CLASSES_PAGE_MAX, INSTRUCTOR_MAX, PAIRING_CODE_MS } from '../shared/limits.ts';
+import { learned } from '../shared/session/learned.ts';
+import { type ClassBody, type ClassesBody, healthSchema, pairSchema, type ShowsBody } from '../shared/wire/http.ts';
 import { NotUnderstood } from './core/store.ts';
 import { ownMovements, ownPictures } from './own-movements.ts';
 import { COOKIE, tokenIn } from './pairing.ts';
@@ -20,6 +21,8 @@ const pageQuery = z.object({
   before: z.coerce.number().int().min(0).optional(),
   limit: z.coerce.number().int().min(1).max(CLASSES_PAGE_MAX).default(30),
 });
+
+const showsQuery = z.object({ instructor: z.string().trim().max(INSTRUCTOR_MAX).optional() });
 
 const sorry = (response: Response, status: number, error: string, place: { file?: string; path?: string } = {}): void => {
   response.status(status).json({ error, ...place });
@@ -87,6 +90,14 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
     if (!found) return sorry(response, 404, 'The studio has no such plan.');
     if ('broken' in found) return sorry(response, 422, found.broken, { file: `${request.params.id}.json` });
     response.json(found.plan);
+  });
+  app.get('/api/plans/:id/shows', async (request, response) => {
+    const query = showsQuery.safeParse(request.query);
+    if (!query.success) return sorry(response, 400, `"instructor" is a label of at most ${INSTRUCTOR_MAX} letters.`, { path: 'instructor' });
+    const found = await studio.library.plan(request.params.id);
+    if (!found || 'broken' in found) return sorry(response, 404, 'The studio has no such plan.');
+    const shows = learned(await studio.pastShows.times(), found.plan, query.data.instructor || null);
+    response.json({ shows } satisfies ShowsBody);
   });
   app.get('/api/movements', async (_request, response) => {
     response.json(await studio.library.movements());

@@ -5,6 +5,7 @@
 import { randomBytes, randomInt, randomUUID } from 'node:crypto';
 import type { ServerAt } from '../shared/time/units.ts';
 import { replay } from '../shared/session/evolve.ts';
+import { estimatesOf, learned } from '../shared/session/learned.ts';
 import { placeAt } from '../shared/session/place.ts';
 import type { Session } from '../shared/session/session.ts';
 import type { News } from '../shared/wire/messages/news.ts';
@@ -13,6 +14,7 @@ import { openRoom, type RoomCore, runs } from './core/room.ts';
 import { timeMark } from './core/server-time.ts';
 import { NotUnderstood, type Row } from './core/store.ts';
 import { type Library, openLibrary } from './library.ts';
+import { openPastShows, type PastShows } from './past-shows.ts';
 import { type Codes, hashOf, openCodes, openPhones, type Phones } from './pairing.ts';
 import { type Clock, clockFrom, readings } from './real-clock.ts';
 import type { Settings } from './settings.ts';
@@ -42,6 +44,7 @@ export interface Studio {
   readonly clock: Clock;
   readonly store: SqliteStore;
   readonly library: Library;
+  readonly pastShows: PastShows;
   readonly phones: Phones;
   readonly codes: Codes;
   readonly log: Log;
@@ -103,6 +106,9 @@ export async function openStudio(settings: Settings, version: string, media: str
   const clock = clockFrom(mark);
 
   let listener: Listener = { news: () => {}, changed: () => {}, paired: () => {} };
+  const pastShows = openPastShows(store, log.warn);
+  // Read once before the first class asks; not waited for.
+  void pastShows.times();
   const known = openPhones(phones);
   const halls = new Map<string, Hall>();
   settings.rooms.forEach((about, index) => {
@@ -114,6 +120,7 @@ export async function openStudio(settings: Settings, version: string, media: str
       newId: randomUUID,
       plan: library.plan,
       movement: library.movement,
+      estimates: async (plan, instructor) => estimatesOf(learned(await pastShows.times(), plan, instructor)),
       news: (news) => listener.news(about.id, news),
       changed: () => listener.changed(about.id),
       warn: log.warn,
@@ -122,7 +129,7 @@ export async function openStudio(settings: Settings, version: string, media: str
   });
 
   return {
-    settings, version, clock, store, library, log,
+    settings, version, clock, store, library, log, pastShows,
     phones: known,
     codes: openCodes(sixDigits),
     hall: (id) => halls.get(id) ?? null,

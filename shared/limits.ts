@@ -58,6 +58,10 @@ export const BREAK_REST_MS = 30_000;
 export const BREAK_WATER_MS = 60_000;
 /** Intervals one way may change: its command has to fit a message. */
 export const WAY_CHANGES_MAX = 300;
+/** Classes whose shows are learned from, the newest ones: some months of a studio, and read in seconds at the most. */
+export const CLASSES_LEARNED_MAX = 200;
+/** Letters of the label that says who teaches. */
+export const INSTRUCTOR_MAX = 20;
 /** How many planned shows an estimate of a show is worth beside those that were measured. */
 export const SHOW_PRIOR = 3;
 

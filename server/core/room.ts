@@ -32,6 +32,8 @@ export interface RoomNeeds {
   readonly plan: (id: string) => Promise<{ readonly plan: Plan; readonly facts: FactsOf } | { readonly broken: string } | null>;
   /** What is known of a movement of the library; null where there is none. */
   readonly movement: (id: string) => Promise<Facts | null>;
+  /** What the shows of a plan usually take with this instructor, by movement; nothing where that is not known. */
+  readonly estimates?: (plan: Plan, instructor: string | null) => Promise<Readonly<Record<string, number>>>;
   /** Tells everybody who has joined. */
   readonly news: (news: News) => void;
   /** The class came, went or ended: what is beside it may have changed. */
@@ -116,7 +118,12 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     if (!found) return refuse('unknown-plan');
     if ('broken' in found) return refuse('bad-plan', `This plan cannot run: ${found.broken}`.slice(0, 400));
     const { plan, facts } = found;
-    return { type: 'start', session: needs.newId(), room: id, plan, facts, settings: settingsSchema.parse({}), freeAt: command.freeAt };
+    const { freeAt, instructor } = command;
+    const estimates = (await needs.estimates?.(plan, instructor ?? null)) ?? {};
+    return {
+      type: 'start', session: needs.newId(), room: id, plan, facts, settings: settingsSchema.parse({}), freeAt, estimates,
+      ...(instructor === undefined ? {} : { instructor }),
+    };
   }
 
   async function answer(waiting: Waiting): Promise<Answer> {

@@ -10,6 +10,7 @@ import Database from 'better-sqlite3';
 import type { ClassSummary } from '../../shared/wire/http.ts';
 import type { Appended, Batch, ClassPage } from '../core/store.ts';
 import type { TimeMark } from '../core/server-time.ts';
+import { showsIn } from './past-shows.ts';
 
 export type Db = Database.Database;
 export const FILE = 'hallclock.db';
@@ -166,6 +167,11 @@ export function keeper(db: Db, warn: (sentence: string) => void) {
       const found = last.get(room) as { id: string } | undefined;
       return found ? logOf(found.id) : [];
     },
+    /** The newest classes, each with the number of its events. */
+    newest: (limit: number) => db.prepare(
+      'SELECT id, (SELECT coalesce(max(seq), 0) FROM events WHERE session = id) AS seq FROM sessions ORDER BY number DESC LIMIT ?',
+    ).all(limit) as { id: string; seq: number }[],
+    shows: (session: string) => showsIn(logOf(session)),
     close: (summary: ClassSummary): boolean => update.run(summary).changes === 1,
     classes: (before: number | null, limit: number): ClassPage => {
       const found = page.all(before ?? Number.MAX_SAFE_INTEGER, limit + 1) as (ClassSummary & { number: number })[];

@@ -9,6 +9,8 @@ export interface SqliteStore extends Store {
   readonly readOnly: string | null;
   readonly phones: () => Promise<ReturnType<Keeper['phones']>>;
   readonly pair: (token: string, room: string, at: number) => Promise<boolean>;
+  readonly newest: (limit: number) => Promise<ReturnType<Keeper['newest']>>;
+  readonly shows: (session: string) => Promise<ReturnType<Keeper['shows']>>;
   readonly mark: () => Promise<ReturnType<Keeper['mark']>>;
   readonly setMark: (...mark: Parameters<Keeper['setMark']>) => Promise<boolean>;
   readonly writable: () => Promise<boolean>;
@@ -94,6 +96,8 @@ export async function sqliteStore(folder: string, warn: (sentence: string) => vo
     classes: (before, limit) => ask('classes', before, limit),
     phones: () => ask('phones'),
     pair: (token, room, at) => orElse(false, ask('pair', token, room, at)),
+    newest: (limit) => ask('newest', limit),
+    shows: (session) => ask('shows', session),
     mark: () => ask('mark'),
     setMark: (mark) => orElse(false, ask('setMark', mark)),
     writable: () => orElse(false, ask('writable')),

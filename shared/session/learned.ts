@@ -2,7 +2,7 @@
  * Owns what shows really take, learned from the logs of past classes: by movement
  * and instructor. Pure: logs in, estimates out. Leaves alone whose logs they are.
  */
-import { SHOW_PRIOR } from '../limits.ts';
+import { PLAN_MOST_S, SHOW_PRIOR } from '../limits.ts';
 import type { Interval } from '../plan/interval.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Event } from './command.ts';
@@ -78,4 +78,4 @@ export function learned(times: readonly ShowTime[], plan: Plan, instructor: stri
 
 /** As the start command carries them. */
 export const estimatesOf = (known: readonly Learned[]): Record<string, number> =>
-  Object.fromEntries(known.map((l) => [l.movement, l.usuallyMs]));
+  Object.fromEntries(known.map((l) => [l.movement, Math.min(l.usuallyMs, PLAN_MOST_S * 1_000)]));

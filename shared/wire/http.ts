@@ -35,6 +35,16 @@ export type PlansBody = z.infer<typeof plansSchema>;
 /** GET /api/plans/:id */
 export const planBodySchema = planSchema;
 
+/** GET /api/plans/:id/shows?instructor=...: what its shows usually take, learned from the log; nothing of a movement that nobody has shown. */
+export const showsSchema = z.strictObject({
+  shows: z.array(z.strictObject({
+    movement: z.string(), plannedMs: z.int(), usuallyMs: z.int(), of: z.int(),
+    /** The instructor's own, or everybody's because there are none of their own. */
+    from: z.enum(['own', 'everybody']),
+  })),
+});
+export type ShowsBody = z.infer<typeof showsSchema>;
+
 /** GET /api/movements */
 export const movementsSchema = z.strictObject({ movements: z.array(movementSchema), broken: z.array(problemSchema) });
 export type MovementsBody = z.infer<typeof movementsSchema>;

@@ -1,5 +1,6 @@
 /** Owns the screen as a rehearsal of a plan: reads plan and movements, then runs the class in this page alone. */
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import { deviceClock } from '../../../shared/link/device-clock.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
 import { factsOf } from '../../../shared/plan/facts.ts';
 import type { Plan } from '../../../shared/plan/plan.ts';
@@ -55,7 +56,7 @@ function Run({ plan, library, rate: first, overscan }: RunProps) {
   const [turn, setTurn] = useState(0);
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new turn begins the rehearsal again
   const opened = useMemo(() => {
-    const clock = rateClock(serverAt(Date.now()), first, () => performance.now());
+    const clock = rateClock(serverAt(Math.floor(deviceClock.wallMs())), first, () => performance.now());
     const facts = Object.fromEntries([...library.values()].map((m) => [m.id, factsOf(m)]));
     return { clock, rehearsal: openRehearsal({ plan, facts, now: clock.now, about: about(plan) }) };
   }, [plan, library, first, turn]);

@@ -1,5 +1,6 @@
 /** Owns a command on the wire and its answer, which comes when it is on disk or refused. */
 import { z } from 'zod';
+import { INSTRUCTOR_MAX } from '../../limits.ts';
 import { byIdSchema } from '../../session/commands/change.ts';
 import { runningCommandSchema } from '../../session/command.ts';
 import { atSchema } from '../../session/session.ts';
@@ -11,6 +12,8 @@ export const startByIdSchema = z.strictObject({
   type: z.literal('start'),
   plan: z.string().max(60),
   freeAt: atSchema.nullable(),
+  /** Who teaches, as a label and no more: what shows usually take is learned by it. */
+  instructor: z.string().trim().min(1).max(INSTRUCTOR_MAX).optional(),
 });
 
 /** Changing names a movement of the library; the server puts what it knows of it into the log. */
