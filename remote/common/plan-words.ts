@@ -6,6 +6,9 @@ const MINUTE_MS = 60_000;
 /** Whole minutes, as people say how long a class is. */
 export const minutes = (ms: number): string => `${Math.max(1, Math.round(ms / MINUTE_MS))} min`;
 
+/** Where a plan is rehearsed: the screen's page, with a clock that runs faster. */
+export const rehearsalOf = (plan: string): string => `/screen?rehearse=${encodeURIComponent(plan)}&rate=10`;
+
 export const groupWords: Readonly<Record<string, string>> = { general: '', beginners: 'beginners', 'older-adults': 'older adults' };
 
 /** "40 s work, 20 s rest, 3 rounds": how a section is taught, in the words of the trade. */

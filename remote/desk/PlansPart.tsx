@@ -1,6 +1,6 @@
 /** Owns the studio's plans at the desk, and what is wrong with files that cannot be used, in sentences. */
 import { movementsSchema, plansSchema, type ProblemBody } from '../../shared/wire/http.ts';
-import { groupWords, minutes } from '../common/plan-words.ts';
+import { groupWords, minutes, rehearsalOf } from '../common/plan-words.ts';
 import { useGet } from '../common/use-get.ts';
 
 export function PlansPart() {
@@ -17,7 +17,7 @@ export function PlansPart() {
         {body?.plans.map((p) => (
           <li key={p.id}>
             <b>{p.name}</b>
-            <span>{[minutes(p.lengthMs), `${minutes(p.workMs)} of work`, groupWords[p.group]].filter(Boolean).join(', ')}</span>
+            <span>{[minutes(p.lengthMs), `${minutes(p.workMs)} of work`, groupWords[p.group]].filter(Boolean).join(', ')}{!p.problem && <>. <a href={rehearsalOf(p.id)}>Rehearse</a></>}</span>
             {p.problem && <em>It cannot run yet: {p.problem}</em>}
           </li>
         ))}

@@ -1,5 +1,5 @@
 /** Owns the screen as a rehearsal of a plan: reads plan and movements, then runs the class in this page alone. */
-import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import { useCallback, useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { deviceClock } from '../../../shared/link/device-clock.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
 import { factsOf } from '../../../shared/plan/facts.ts';
@@ -85,19 +85,20 @@ function Running({ rehearsal, clock, library, overscan, onAgain }: RunningProps)
     const at = now();
     if (session && at !== null && !over && placeAt(session, at).over) setOver(true);
   });
+  const runAt = useCallback((next: number) => {
+    clock.setRate(next);
+    setRate(next);
+  }, [clock]);
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
       if (event.ctrlKey || event.metaKey || event.altKey) return;
-      const next = event.key === '+' || event.key === '=' ? faster(clock.rate()) : event.key === '-' ? slower(clock.rate()) : null;
-      if (next !== null) {
-        clock.setRate(next);
-        setRate(next);
-      }
+      if (event.key === '+' || event.key === '=') runAt(faster(clock.rate()));
+      if (event.key === '-') runAt(slower(clock.rate()));
       if (over && !event.repeat && (event.key === 'Enter' || event.key === ' ')) onAgain();
     };
     window.addEventListener('keydown', onKey);
     return () => window.removeEventListener('keydown', onKey);
-  }, [clock, over, onAgain]);
+  }, [clock, over, onAgain, runAt]);
   return (
     <>
       <PictureProvider value={picture}>
@@ -107,7 +108,12 @@ function Running({ rehearsal, clock, library, overscan, onAgain }: RunningProps)
           )}
         </main>
       </PictureProvider>
-      <p className="rehearsal" role="status"><b>{rateWords(rate)}</b>{over ? '. Enter begins again.' : '. Keys: + and \u2212, Space stops.'}</p>
+      <aside className="rehearsal">
+        <p role="status">{rateWords(rate)}</p>
+        <button type="button" aria-label="Slower" onClick={(e) => { e.currentTarget.blur(); runAt(slower(rate)); }}>&minus;</button>
+        <button type="button" aria-label="Faster" onClick={(e) => { e.currentTarget.blur(); runAt(faster(rate)); }}>+</button>
+        {over && <button type="button" onClick={onAgain}>Begin again</button>}
+      </aside>
     </>
   );
 }

@@ -1,4 +1,4 @@
-/** Owns one plan before it starts: its floor, its sections and moves, when the floor must be free, the usual cautions. */
+/** Owns one plan before it starts: its floor, its sections and moves, when the floor must be free, who teaches, the usual cautions. */
 import { useEffect, useMemo, useState } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import { compile } from '../../../shared/plan/compile.ts';
@@ -10,11 +10,14 @@ import { floorOf } from '../../../shared/view/floor.ts';
 import { sectionName } from '../../../shared/view/words.ts';
 import { planBodySchema, type PlanSummary } from '../../../shared/wire/http.ts';
 import type { Library } from '../../common/library.ts';
-import { minutes, sectionWords } from '../../common/plan-words.ts';
+import { minutes, rehearsalOf, sectionWords } from '../../common/plan-words.ts';
 import { useGet } from '../../common/use-get.ts';
 import { useKeys } from '../hooks/use-keys.ts';
 import { useTaps } from '../hooks/use-taps.ts';
 import { type Free, FreeAt, freeAtOf } from './FreeAt.tsx';
+import { Shows } from './Shows.tsx';
+import { Teaches } from './Teaches.tsx';
+import { useLabel } from './use-label.ts';
 
 interface Props {
   readonly room: Room;
@@ -26,12 +29,13 @@ interface Props {
 export function PlanPage({ room, library, summary, onBack }: Props) {
   const [got] = useGet(`/api/plans/${encodeURIComponent(summary.id)}`, planBodySchema);
   const [free, setFree] = useState<Free>({ how: 'none' });
+  const [label, keepLabel] = useLabel();
   const taps = useTaps(room);
   const start = () => {
     const now = room.now();
     const timeZone = room.about?.studio.timeZone ?? 'UTC';
     if (now === null) taps.say('The studio\'s clock is not known yet. Wait a moment, then press again.');
-    else void taps.tap('start', { type: 'start', plan: summary.id, freeAt: freeAtOf(free, timeZone, now) });
+    else void taps.tap('start', { type: 'start', plan: summary.id, freeAt: freeAtOf(free, timeZone, now), ...(label === '' ? {} : { instructor: label }) });
   };
   useKeys(start);
   const { choose } = room;
@@ -49,7 +53,10 @@ export function PlanPage({ room, library, summary, onBack }: Props) {
         <h2>{summary.name}<small>{minutes(summary.lengthMs)}</small></h2>
         {got && 'problem' in got && <p className="sentence" role="alert">{got.problem}</p>}
         {got && 'ok' in got && <PlanSight plan={got.ok} library={library} />}
+        {got && 'ok' in got && <Shows plan={got.ok} library={library} label={label} />}
+        <p className="quiet-words"><a href={rehearsalOf(summary.id)}>Rehearse</a> it on this device, ten times as fast. Nothing is logged.</p>
         <FreeAt free={free} onChoose={setFree} />
+        <Teaches label={label} onLabel={keepLabel} />
         <p className="cautions">Pain, dizziness or short of breath: stop. New, pregnant or unwell: ask first. You and the rules of your studio decide; the screen gives no medical advice.</p>
       </section>
       <div className="foot">

@@ -1,0 +1,97 @@
+/** Drives a rehearsal in a real browser, and the times of shows from one class to the next. */
+import { expect, test } from '@playwright/test';
+import type { PlanInput } from '../../shared/plan/plan.ts';
+import { codeOn, open, press, settle, title } from './hands.ts';
+import { studio } from './studio.ts';
+
+const pictures = new URL('../../.cache/pictures/live/', import.meta.url).pathname;
+const shown: PlanInput = {
+  format: 1, id: 'shown', name: 'Shown class', sections: [
+    { id: 'welcome', kind: 'welcome', talk: 20 },
+    { id: 'main', kind: 'main', show: 'each', showEstimate: 12, work: 20, rest: 10, items: [{ movement: 'squat' }, { movement: 'reverse-lunge' }] },
+    { id: 'clear-up', kind: 'clear-up', talk: 10 },
+  ],
+};
+
+test('F22 a plan is rehearsed on the screen: faster, slower, stopped, to its end, and nothing is logged', async ({ browser }) => {
+  const hall = await studio([shown]);
+  await hall.start();
+  const context = await browser.newContext({ viewport: { width: 1920, height: 1080 } });
+  const page = await context.newPage();
+  page.on('pageerror', (error) => { throw error; });
+  const asked = new Set<string>();
+  page.on('request', (r) => { asked.add(`${r.method()} ${new URL(r.url()).pathname}`); });
+  page.on('websocket', (w) => { asked.add(`WS ${w.url()}`); });
+  await page.goto(`${hall.url}/screen?rehearse=shown&rate=2`);
+  const line = page.locator('.rehearsal p');
+  await expect(line).toHaveText('Rehearsal, twice as fast');
+  await expect(title(page)).toHaveText('Welcome');
+  await page.waitForTimeout(800);
+  await page.keyboard.press('Enter');
+  await expect(page.locator('.class .corner')).toHaveText('Watch first');
+  await page.keyboard.press('+');
+  await expect(line).toHaveText('Rehearsal, three times as fast');
+  await page.screenshot({ path: `${pictures}rehearsal-watch.png` });
+  // Go is said by itself after the show.
+  await expect(page.locator('.class')).toHaveAttribute('data-phase', 'work');
+  await page.keyboard.press('-');
+  await page.screenshot({ path: `${pictures}rehearsal-work.png` });
+  await page.waitForTimeout(800);
+  await page.keyboard.press('Space');
+  await expect(title(page)).toHaveText('Paused');
+  await page.waitForTimeout(800);
+  await page.keyboard.press('Space');
+  for (let k = 0; k < 6; k += 1) await page.keyboard.press('+');
+  await expect(line).toHaveText('Rehearsal, twenty times as fast');
+  await expect(title(page)).toHaveText('Well done', { timeout: 20_000 });
+  await page.getByRole('button', { name: 'Begin again' }).click();
+  await expect(title(page)).toHaveText('Welcome');
+  expect([...asked].filter((a) => !a.startsWith('GET'))).toEqual([]);
+  expect([...asked].filter((a) => a.includes('/api/')).sort()).toEqual(['GET /api/movements', 'GET /api/plans/shown']);
+  const { classes } = (await (await fetch(`${hall.url}/api/classes`)).json()) as { classes: unknown[] };
+  expect(classes).toEqual([]);
+  await page.goto(`${hall.url}/screen?rehearse=nothing`);
+  await expect(page.getByText('The studio has no such plan.')).toBeVisible();
+  await page.setViewportSize({ width: 390, height: 844 });
+  await page.goto(`${hall.url}/screen?rehearse=shown&rate=20`);
+  await expect(page.locator('.class')).toHaveAttribute('data-phase', 'work');
+  await page.screenshot({ path: `${pictures}rehearsal-phone.png` });
+  await context.close();
+  await hall.close();
+});
+
+test('F23 who teaches is said once; the next plan page says what a show usually takes, and whose', async ({ browser }) => {
+  const hall = await studio([shown]);
+  await hall.start();
+  const { screen, phone } = await open(browser, hall);
+  await phone.goto(`${hall.url}/phone?code=${await codeOn(screen)}`);
+  await press(phone, /^Shown class/);
+  await phone.getByLabel('Who teaches?').fill('Ada');
+  await press(phone, 'Start');
+  await expect(title(screen)).toHaveText('Welcome');
+  await settle(phone);
+  await press(phone, 'Go');
+  await expect(screen.locator('.class .corner')).toHaveText('Watch first');
+  await phone.waitForTimeout(3_000);
+  await press(phone, 'Go');
+  await expect(screen.locator('.class')).toHaveAttribute('data-phase', 'work');
+  await press(phone, 'More');
+  await press(phone, 'Change the class');
+  await press(phone, /Water/);
+  await expect(screen.locator('.under')).toContainText('Water');
+  await screen.screenshot({ path: `${pictures}water-next.png` });
+  await press(phone, 'More');
+  await press(phone, 'End the class');
+  await press(phone, 'End the class');
+  await expect(title(screen)).toHaveText('Well done');
+  await phone.getByText('Open the log').click();
+  await expect(phone.getByText(/Put in a water break after Squat/)).toBeVisible();
+  await phone.screenshot({ path: `${pictures}log-changes-phone.png`, fullPage: true });
+
+  const other = await open(browser, hall);
+  await other.phone.goto(`${hall.url}/phone`);
+  const shows = (await (await fetch(`${hall.url}/api/plans/shown/shows?instructor=Ada`)).json()) as { shows: { movement: string; from: string; usuallyMs: number }[] };
+  expect(shows.shows).toMatchObject([{ movement: 'squat', from: 'own' }]);
+  expect(shows.shows[0]?.usuallyMs).toBeLessThan(12_000);
+  await hall.close();
+});
