@@ -9,6 +9,8 @@ export default defineConfig({
   base: '/',
   plugins: [react()],
   build: {
+    // One bundle for a screen in the same building; it is asked for once.
+    chunkSizeWarningLimit: 900,
     outDir: here('../dist/remote'),
     emptyOutDir: true,
     assetsDir: 'remote-assets',
