@@ -144,20 +144,27 @@ export interface DeviceEnd {
   readonly gone: (reason: string) => void;
 }
 
+/** How often news comes twice. Sockets do not do that; that the link stands it is promised all the same. */
+const TWICE = 0.03;
+
 export class Connection {
   readonly up: Stream;
   readonly down: Stream;
   /** Whether each end still believes in it. */
   readonly believes = { device: true, server: true };
   device: DeviceEnd | null = null;
+  private readonly way: Way;
 
   constructor(time: VirtualTime, way: Way, together: boolean) {
+    this.way = way;
     this.up = new Stream(time, way, 'up', false);
     this.down = new Stream(time, way, 'down', together);
   }
 
   /** Something for the device; what comes after it has let go is thrown away. */
   tell(run: (end: DeviceEnd) => void, isNews = false): void {
-    this.down.send(() => { if (this.believes.device && this.device) run(this.device); }, isNews);
+    const packet = () => { if (this.believes.device && this.device) run(this.device); };
+    this.down.send(packet, isNews);
+    if (isNews && this.way.chance() < TWICE) this.down.send(packet, isNews);
   }
 }

@@ -55,6 +55,8 @@ export class Server {
   /** Told at each start and each change of the room. */
   changed: () => void = () => {};
 
+  broken: (rule: string, sentence: string) => void = () => {};
+
   constructor(time: VirtualTime, disk: Disk, chance: Chance, plans: ReadonlyMap<string, Plan>) {
     this.time = time;
     this.disk = disk;
@@ -80,6 +82,8 @@ export class Server {
     const classRuns = runs(replay(rows.map((row) => row.event)), serverAt(Math.floor(read.monotonicMs + asStored.offsetMs)));
     const mark = timeMark(read, disk.mark, classRuns, lastAt);
     disk.mark = mark;
+    const ranOn = this.mark?.bootId === bootId && runs(replay(rows.map((row) => row.event)), serverAt(Math.floor(this.truth)));
+    if (ranOn && mark.offsetMs !== this.mark?.offsetMs) this.broken('K42', 'a crash moved the clock of a class that runs');
     if (mark.bootId !== this.mark?.bootId || mark.offsetMs !== this.mark.offsetMs) this.epoch += 1;
     this.mark = mark;
     this.lives += 1;
@@ -201,7 +205,7 @@ export class Server {
     const log = core.log();
     return {
       room: ROOM, studio: { name: 'Studio', timeZone: 'UTC' }, version: '0',
-      session: log && { id: log.id, events: [...log.events] }, pairing: null, present: { screens: 0, phones: 0 },
+      session: log && { id: log.id, events: [...log.events] }, pairing: null, chosen: null, present: { screens: 0, phones: 0 },
     };
   }
 }

@@ -36,6 +36,7 @@ export class Truth {
     this.server = server;
     this.disk = disk;
     this.now = now;
+    server.broken = this.fail;
     disk.committed = (batch) => this.committed(batch);
   }
 

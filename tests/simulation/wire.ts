@@ -157,6 +157,7 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
         join: (message, limitMs) => ask(limitMs, (c, reply) => up(c, () => server.join(c, message.role, reply))),
         sample: (limitMs) => ask(limitMs, (c, reply) =>
           up(c, () => server.sample(c, (receivedAt, sentAt) => reply({ receivedAt, sentAt })))),
+        choose: () => undefined,
         command: (message, limitMs) => ask<CommandReply>(limitMs, (c, reply) => {
           world.said(message);
           up(c, () => server.command(c, message, (answer, life) => {
