@@ -44,7 +44,10 @@ export function sampling(clock: DeviceClock, estimate: Estimate, ask: (limitMs: 
     } catch {
       if (mine !== turn) return;
       unanswered += 1;
-      if (unanswered === DEAD_AFTER) dead();
+      if (unanswered === DEAD_AFTER) return dead();
+      // One may be lost; the next one tells, and must not wait until it is due.
+      callOff();
+      if (unanswered < DEAD_AFTER) void one(mine);
     }
   };
   const stop = () => {
