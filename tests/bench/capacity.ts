@@ -27,7 +27,7 @@ export async function run(): Promise<void> {
         if (!hall) continue;
         const at = performance.now();
         void Promise.all(hall.walls.map((w) => new Promise<void>((resolve) => { w.once('news', () => resolve()); }))).then(() => took.push(performance.now() - at));
-        void hall.hand.say({ type: 'head-count', n: n % 100 });
+        hall.hand.say({ type: 'head-count', n: n % 100 }).catch(() => {});
       }
       await pause(1);
     }

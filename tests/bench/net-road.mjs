@@ -18,19 +18,21 @@ const jitterMs = (median, sigma) => Math.min(MOST_MS, median * Math.exp(sigma * 
 
 function way(from, to, leastMs, median, sigma) {
   let free = 0;
-  from.on('data', (bytes) => {
-    const now = performance.now();
-    const heldMs = chance() < loss ? RESEND_MS : 0;
-    free = Math.max(free, now + leastMs + jitterMs(median, sigma) + heldMs);
-    setTimeout(() => { if (!to.destroyed) to.write(bytes); }, free - now);
-  });
-  from.on('close', () => to.destroy());
+  // One after another, whatever the timers do: TCP keeps the order.
+  let line = Promise.resolve();
+  const later = (run) => {
+    free = Math.max(free, performance.now() + leastMs + jitterMs(median, sigma) + (chance() < loss ? RESEND_MS : 0));
+    const due = free;
+    line = line.then(() => new Promise((resolve) => { setTimeout(resolve, Math.max(0, due - performance.now())); })).then(run);
+  };
+  from.on('data', (bytes) => later(() => { if (to.writable) to.write(bytes); }));
+  from.on('end', () => later(() => to.end()));
   from.on('error', () => to.destroy());
 }
-createServer((near) => {
-  const far = connect(8080, host);
+createServer({ allowHalfOpen: true }, (near) => {
+  const far = connect({ port: 8080, host, allowHalfOpen: true });
   for (const s of [near, far]) s.setNoDelay(true);
   way(near, far, upMs, 5, 1);
   way(far, near, downMs, 3, 0.9);
 }).listen(port, () => process.send?.({ port }));
-process.on('SIGTERM', () => process.exit(0));
+for (const end of ['SIGTERM', 'disconnect']) process.on(end, () => process.exit(0));

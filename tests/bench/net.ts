@@ -13,7 +13,7 @@ import { serverAt } from '../../shared/time/units.ts';
 import { begin, builtServer, connect, joinAs, pause } from './server.ts';
 import { median, percentile, table } from './table.ts';
 
-const SECONDS = 60;
+const SECONDS = 40;
 const NET = '10.99.73';
 const names = ['server', 'road', 'screen', 'phone'] as const;
 const ns = (name: string) => `hallclock-${name}`;
@@ -44,7 +44,7 @@ function raise(): void {
   }
 }
 function lower(): void {
-  for (const args of [...names.map((name) => ['netns', 'del', ns(name)]), ['link', 'del', 'hallclock0']]) {
+  for (const args of [...names.flatMap((name, k) => [['link', 'del', `hallclock-v${k}`], ['netns', 'del', ns(name)]]), ['link', 'del', 'hallclock0']]) {
     try {
       ip(...args);
     } catch {

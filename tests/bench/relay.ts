@@ -39,4 +39,4 @@ http.listen(0, '127.0.0.1', () => {
   const address = http.address();
   process.send?.({ port: address && typeof address === 'object' ? address.port : 0 });
 });
-process.on('SIGTERM', () => process.exit(0));
+for (const end of ['SIGTERM', 'disconnect'] as const) process.on(end, () => process.exit(0));
