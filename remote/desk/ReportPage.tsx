@@ -32,7 +32,7 @@ export function ReportPage({ report: r, timeZone }: { report: Report; timeZone: 
     <article className="report">
       <header>
         <h1>{session.plan.name}</h1>
-        <p>{dayWords(session.startedAt, timeZone)}, {clock(session.startedAt)} to {session.over ? clock(r.endAt) : 'now'}, {lengthWords(r.totalMs)}{session.headCount === null ? '' : `, ${session.headCount} here`}</p>
+        <p>{dayWords(session.startedAt, timeZone)}, {clock(session.startedAt)} to {session.over ? clock(r.endAt) : 'now'}, {lengthWords(r.totalMs)}{session.headCount === null ? '' : `, ${session.headCount} here`}{session.instructor === null ? '' : `, taught by ${session.instructor}`}</p>
         <p>{promiseWords(r, timeZone)} {session.over ? howWords[session.over.how] : 'It still runs.'}</p>
       </header>
       <section>

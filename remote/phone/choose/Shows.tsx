@@ -33,7 +33,7 @@ export function Shows({ plan, library, label }: Props) {
       <h3>To show{label === '' && <small>as everybody here takes</small>}</h3>
       <ul>
         {shows.map((s) => (
-          <li key={s.movement}><b>{factsFor(library.facts, s.movement).name}</b> {showWords(s, label)}</li>
+          <li key={s.movement}><b>{factsFor(library.facts, s.movement).name}</b>, {showWords(s, label)}</li>
         ))}
       </ul>
     </section>
