@@ -60,6 +60,35 @@ test('F22 a plan is rehearsed on the screen: faster, slower, stopped, to its end
   await hall.close();
 });
 
+test('F22 a rehearsal sounds as fast as it runs', async ({ browser }) => {
+  const hall = await studio([shown]);
+  await hall.start();
+  const context = await browser.newContext({ viewport: { width: 1280, height: 720 } });
+  const page = await context.newPage();
+  // Writes down when each sound begins on the audio clock.
+  await page.addInitScript(() => {
+    const begun: number[] = [];
+    Object.assign(window, { begun });
+    const { start } = AudioBufferSourceNode.prototype;
+    AudioBufferSourceNode.prototype.start = function begin(when = 0, ...rest) {
+      if (this.buffer && this.buffer.duration > 1) begun.push(when);
+      start.call(this, when, ...rest);
+    };
+  });
+  await page.goto(`${hall.url}/screen?rehearse=shown&rate=2`);
+  await expect(title(page)).toHaveText('Welcome');
+  await page.locator('.class').click();
+  await page.waitForTimeout(800);
+  await page.keyboard.press('Enter');
+  await expect(page.locator('.class')).toHaveAttribute('data-phase', 'work', { timeout: 20_000 });
+  const begun = await page.evaluate(() => [...new Set((window as unknown as { begun: number[] }).begun)].sort((a, b) => a - b));
+  const gaps = begun.slice(1).map((t, k) => t - (begun[k] ?? 0));
+  // Three, two, one, go: a second apart in the class, half of one in the room.
+  expect(gaps.filter((g) => Math.abs(g - 0.5) < 0.02).length, JSON.stringify(gaps)).toBeGreaterThanOrEqual(2);
+  await context.close();
+  await hall.close();
+});
+
 test('F23 who teaches is said once; the next plan page says what a show usually takes, and whose', async ({ browser }) => {
   const hall = await studio([shown]);
   await hall.start();
@@ -86,6 +115,7 @@ test('F23 who teaches is said once; the next plan page says what a show usually 
   await expect(title(screen)).toHaveText('Well done');
   await phone.getByText('Open the log').click();
   await expect(phone.getByText(/Put in a water break after Squat/)).toBeVisible();
+  await expect(phone.getByText(/taught by Ada/)).toBeVisible();
   await phone.screenshot({ path: `${pictures}log-changes-phone.png`, fullPage: true });
 
   await phone.goto(`${hall.url}/phone`);
@@ -93,7 +123,7 @@ test('F23 who teaches is said once; the next plan page says what a show usually 
   await press(phone, /^Shown class/);
   await expect(phone.getByLabel('Who teaches?')).toHaveValue('Ada');
   const usually = phone.locator('.shows li');
-  await expect(usually).toHaveText(/^Squat planned 12 s, usually (9|10) s$/);
+  await expect(usually).toHaveText(/^Squat, planned 12 s, usually (9|10) s$/);
   await phone.screenshot({ path: `${pictures}plan-shows-phone.png`, fullPage: true });
   await phone.getByLabel('Who teaches?').fill('Bo');
   await phone.getByLabel('Who teaches?').press('Enter');
