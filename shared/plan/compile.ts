@@ -112,6 +112,7 @@ function approach(walk: Walk, plan: Plan, section: Section, piece: Piece, facts:
     walk.intervals.push({
       id: `${index}.${round}.${item}.${inRest ? 'show' : 'rest'}`,
       kind: inRest ? 'show' : 'rest', ends: 'clock', lengthMs: restMs, ...place, ...movement,
+      ...(piece.moveRound && piece.work[0]?.stations ? { stations: piece.work[0].stations } : {}),
     });
   }
   if (show === 'each' && piece.movement) walk.intervals.push(showOf(section, index, round, item, piece.movement));

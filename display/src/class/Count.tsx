@@ -11,6 +11,9 @@ import { usePicture } from '../picture.ts';
 /** From here on they are minutes, and wider. */
 export const LONG_S = 100;
 
+/** Four digits need the room of three; nobody counts them down from the back row. */
+const TEN_MINUTES_S = 600;
+
 export function Count({ view: v, words }: { view: View; words: Words }) {
   const { unit } = usePicture();
   const { seconds } = v;
@@ -18,7 +21,7 @@ export function Count({ view: v, words }: { view: View; words: Words }) {
   const kind = v.closing ? 'closing' : v.phase === 'count-in' ? 'count-in' : 'plain';
   return (
     <div className="count" data-kind={kind}>
-      {seconds !== null && <p className="seconds" style={{ fontSize: `${SECONDS_TEXT * unit}px` }}>{secondsText(seconds)}</p>}
+      {seconds !== null && <p className="seconds" style={{ fontSize: `${SECONDS_TEXT * unit * (seconds >= TEN_MINUTES_S ? 0.7 : 1)}px` }}>{secondsText(seconds)}</p>}
       {linesOf(words.line).map((line) => (
         <Fit key={line} className="line" text={line} most={seconds === null ? 14 : 8.2} mostOnMore={seconds === null ? 10 : 7.4} lines={2} />
       ))}
