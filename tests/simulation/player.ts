@@ -6,7 +6,10 @@ import { createLink, type Link } from '../../shared/link/link.ts';
 import type { Room } from '../../shared/link/types.ts';
 import type { RunningCommand } from '../../shared/session/command.ts';
 import { placeAt, remainingMs } from '../../shared/session/place.ts';
+import { offers } from '../../shared/session/offers.ts';
 import type { Session } from '../../shared/session/session.ts';
+import { spare } from '../../shared/session/spare.ts';
+import { ways } from '../../shared/session/ways.ts';
 import { after, type ServerAt, serverAt } from '../../shared/time/units.ts';
 import type { StartById } from '../../shared/wire/messages/command.ts';
 import { controls } from '../../shared/view/controls.ts';
@@ -28,6 +31,8 @@ const GROSSLY_MS = 1;
 const BOUND_MOST_MS = 150;
 /** ... but it may be wide for so long after the device's clocks parted or the network was away. */
 const HELPFUL_AFTER_MS = 6_000;
+/** The floor must be free after so many of these. */
+const HALF_MINUTE_MS = 30_000;
 
 export class Player {
   readonly name: string;
@@ -190,11 +195,26 @@ function commandFor(room: Room, what: PressKind, n: number): RunningCommand | St
   const { session } = room;
   const at = room.now() ?? serverAt(0);
   const over = session === null || placeAt(session, at).over !== null;
+  // Every other note or head count is a change of the class instead: one of all that its phone offers.
+  if (session && !over && n % 2 === 0 && (what === 'note' || what === 'head-count')) {
+    const all = changes(session, at);
+    return all[(n / 2) % Math.max(1, all.length)] ?? null;
+  }
   if (what === 'note') return session ? { type: 'note', text: `note ${n}` } : null;
   if (what === 'head-count') return session ? { type: 'head-count', n } : null;
-  if (over) return { type: 'start', plan: 'random', freeAt: null };
+  if (over) return { type: 'start', plan: 'random', freeAt: n % 2 === 0 ? after(at, n * HALF_MINUTE_MS) : null };
   const c = controls(session, at);
   if (what === 'end') return { type: 'end' };
   if (what === 'evenUp') return c.evenUp?.command ?? c.big;
   return c[what] ?? c.big;
+}
+
+/** Rounds, movements, breaks, the ways to end on time and to use time, and taking back: what the phone would send. */
+function changes(session: Session, at: ServerAt): RunningCommand[] {
+  const o = offers(session, at);
+  return [
+    ...o.rounds.flatMap((r) => [r.drop, r.add]), ...o.movements.map((m) => m.leaveOut),
+    o.rest, o.water, o.lengthenShow, o.repeat, o.toCoolDown, o.undo?.command ?? null,
+    ...ways(session, at).map((w) => w.command), ...spare(session, at).map((w) => w.command),
+  ].filter((c) => c !== null);
 }
