@@ -3,7 +3,7 @@ import { readSettings } from './settings.ts';
 
 it('K11 without settings the demo studio runs with one room on port 8080', () => {
   expect(readSettings({ HALLCLOCK_PORT: '', PATH: '/bin' })).toMatchObject({
-    port: 8_080, host: '0.0.0.0', data: '.data', studio: { name: 'Lindenhof Studio' }, rooms: [{ id: 'garden', name: 'Garden room', pattern: 0 }],
+    port: 8_080, host: '0.0.0.0', data: '.data', studio: { name: 'Quince Yard Studio' }, rooms: [{ id: 'garden', name: 'Garden room', pattern: 0 }],
   });
 });
 

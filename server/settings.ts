@@ -30,7 +30,7 @@ const settingsSchema = z.object({
   HALLCLOCK_PORT: z.coerce.number('it is not a number').int('it is not a whole number').min(0).max(65_535, 'ports end at 65535').default(8080),
   HALLCLOCK_HOST: z.string().min(1).default('0.0.0.0'),
   HALLCLOCK_DATA: z.string().min(1).default('.data'),
-  HALLCLOCK_STUDIO: z.string().trim().min(1, 'the studio needs a name').max(80, 'at most 80 letters').default('Lindenhof Studio'),
+  HALLCLOCK_STUDIO: z.string().trim().min(1, 'the studio needs a name').max(80, 'at most 80 letters').default('Quince Yard Studio'),
   HALLCLOCK_TIME_ZONE: timeZone.default(zone),
   HALLCLOCK_ROOMS: rooms.default([{ id: 'garden', name: 'Garden room' }]),
   HALLCLOCK_LOG: z.enum(['silent', 'error', 'warn', 'info', 'debug'], 'it is one of silent, error, warn, info, debug').default('warn'),

@@ -12,7 +12,7 @@ const standsOrSits = (m: Movement) => !onFloor(m.start) && !onFloor(m.end);
 
 /**
  * MET by code: Herrmann et al. 2024, the 2024 Adult Compendium of Physical
- * Activities, J Sport Health Sci 13(1):6-12. Values read in transcriptions.
+ * Activities, J Sport Health Sci 13(1):6-12. Values read in copies.
  */
 const COMPENDIUM_2024: Record<string, number> = {
   '02020': 7.5, '02022': 3.8, '02024': 2.8, '02030': 3.5, '02032': 6, '02034': 3.5, '02035': 5, '02040': 7.5, '02052': 5,
