@@ -6,6 +6,7 @@ export default defineConfig({
   test: {
     include: ['shared/**/*.test.{ts,tsx}', 'server/**/*.test.ts', 'display/**/*.test.{ts,tsx}', 'remote/**/*.test.{ts,tsx}', 'tests/**/*.test.{ts,tsx}'],
     exclude: ['**/node_modules/**', 'tests/browser/**'],
+    setupFiles: ['tests/seed.ts'],
     testTimeout: 60_000,
   },
 });

@@ -161,8 +161,8 @@ export function report(events: readonly Event[], now: ServerAt): Report | null {
           : index === place.index ? [{ what: 'runs' } as const]
             : real ? [] : [{ what: index < place.index ? 'skipped' : 'to-come' } as const]),
       ];
-      // Put in and taken back again, and nobody was ever in it: the changes tell of it.
-      if (out && !planned && !real) return [];
+      // Put in and taken back again, and no time was ever booked to it: the changes tell of it.
+      if (out && !planned && !real && !t?.pausedMs && !t?.countInMs) return [];
       return [{ interval, planned, real, countInMs: t?.countInMs ?? 0, pausedMs: t?.pausedMs ?? 0, marks }];
     }),
     walked,

@@ -10,8 +10,7 @@ import { view } from '../../shared/view/view.ts';
 import { type Hands, hold } from '../random/class.ts';
 import { plans, presses } from '../random/plans.ts';
 
-const seed = process.env.HALLCLOCK_SEED ? Number(process.env.HALLCLOCK_SEED) : undefined;
-const options = { numRuns: 200, ...(seed === undefined ? {} : { seed }) };
+const options = { numRuns: 200 };
 const wish = { halfway: true };
 const MINUTE_MS = 60_000;
 
