@@ -40,7 +40,9 @@ const most = (p: Problem, c: Cell): number => {
 /** What its cuts come to, added up one by one without the search: loss in hundredths. */
 function lossOf({ s, problem }: Case, way: Way): number {
   const { command } = way;
-  const cell = problem.cells.find((c) => c.removed.length === command.removed.length && c.removed.every((id) => command.removed.includes(id)));
+  // Rounds that hold one movement only can be dropped as rounds or left out as a movement, which differ in loss.
+  const cell = problem.cells.find((c) => (c.removed.length === 0 || c.kind === way.kind)
+    && c.removed.length === command.removed.length && c.removed.every((id) => command.removed.includes(id)));
   const known = new Map(s.intervals.map((i) => [i.id, i]));
   let loss = cell?.loss ?? 0;
   let shared = false;
