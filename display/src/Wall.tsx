@@ -10,7 +10,7 @@ import { Doors } from './doors/Doors.tsx';
 import { Waiting } from './doors/Waiting.tsx';
 import type { Heard } from './doors/SoundPart.tsx';
 import { useAlone } from './use-alone.ts';
-import { PictureProvider, useMeasuredPicture } from './picture.ts';
+import { PictureProvider, useMeasuredPicture } from '../../shared/ui/wall/picture.ts';
 import '../../shared/ui/custom-properties.ts';
 import './wall.css';
 

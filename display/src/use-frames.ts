@@ -3,24 +3,12 @@
  * notch are moved without React; words are drawn anew only when the view's next
  * edge has passed or the class has changed.
  */
-import { useEffect, useRef, useState } from 'react';
+import { useRef, useState } from 'react';
 import type { Room } from '../../shared/link/types.ts';
 import type { Session } from '../../shared/session/session.ts';
 import type { ServerAt } from '../../shared/time/units.ts';
+import { useFrames } from '../../shared/ui/wall/use-frames.ts';
 import { type View, view } from '../../shared/view/view.ts';
-
-/** Calls back at every frame while the page can be seen. */
-export function useFrames(each: () => void): void {
-  const latest = useRef(each);
-  latest.current = each;
-  useEffect(() => {
-    let frame = requestAnimationFrame(function next() {
-      latest.current();
-      frame = requestAnimationFrame(next);
-    });
-    return () => cancelAnimationFrame(frame);
-  }, []);
-}
 
 /** What the words show now. `paint` gets what tide and notch show, at every frame. */
 export function useView(session: Session, now: Room['now'], paint: (v: View) => void): View | null {

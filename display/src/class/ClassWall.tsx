@@ -1,20 +1,16 @@
-/** Owns the wall during a class: title, room, floor, and what comes next. It shows `view` and `words`, nothing else. */
+/** Owns the wall during a class: the clock that it follows, the big key, and what stands in its corner. Scene.tsx draws it. */
 import { useCallback, useMemo, useRef } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
 import type { Session } from '../../../shared/session/session.ts';
-import { Floor, shareOfFloor } from '../../../shared/ui/Floor.tsx';
+import { shareOfFloor } from '../../../shared/ui/Floor.tsx';
+import { Scene } from '../../../shared/ui/wall/Scene.tsx';
 import { floorOf } from '../../../shared/view/floor.ts';
 import type { View } from '../../../shared/view/view.ts';
 import { words } from '../../../shared/view/words.ts';
-import { Fit } from '../Fit.tsx';
 import type { Heard } from '../doors/SoundPart.tsx';
 import { useBigKey } from '../use-big-key.ts';
 import { useView } from '../use-frames.ts';
-import { Stage } from './Stage.tsx';
-import { Under } from './Under.tsx';
-import './class.css';
-import './upright.css';
 
 interface ClassWallProps {
   readonly room: Room;
@@ -37,20 +33,11 @@ export function ClassWall({ room, session, about, library, alone, sound }: Class
   useBigKey(room, v);
   if (!v) return null;
   const w = words(session, v);
-  const over = v.phase === 'over';
-  const corner = cornerOf(sound, v, w.corner);
   return (
-    <div className="class" data-phase={v.phase} data-paused={v.paused !== null || undefined}>
-      <header className="head">
-        <Fit className="title" text={w.title} most={12} mostOnMore={8.4} lines={2} />
-        {corner !== '' && <p className="corner">{corner}</p>}
-      </header>
-      <Stage session={session} view={v} words={w} library={library} now={room.now} tideRef={tide} />
-      <div className="ground">
-        <Floor floor={floor} atMs={over ? floor.lengthMs : v.floorMs} notch={!over} nowRef={notch} />
-      </div>
-      <Under session={session} view={v} words={w} library={library} timeZone={about.studio.timeZone} alone={alone} />
-    </div>
+    <Scene
+      session={session} view={v} words={w} corner={cornerOf(sound, v, w.corner)} library={library} timeZone={about.studio.timeZone}
+      alone={alone} now={room.now} tideRef={tide} notchRef={notch}
+    />
   );
 }
 

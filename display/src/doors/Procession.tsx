@@ -3,8 +3,8 @@ import { useEffect, useState } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
 import type { Plan } from '../../../shared/plan/plan.ts';
-import { Fit } from '../Fit.tsx';
-import { LiveFigure } from '../LiveFigure.tsx';
+import { Fit } from '../../../shared/ui/wall/Fit.tsx';
+import { LiveFigure } from '../../../shared/ui/wall/LiveFigure.tsx';
 
 /** Long enough to see a movement twice. */
 const EACH_MS = 6_000;

@@ -1,6 +1,6 @@
 /** Owns the wall while there is nothing to show: it says why, and what to do. */
 import type { LinkState } from '../../../shared/link/types.ts';
-import { Fit } from '../Fit.tsx';
+import { Fit } from '../../../shared/ui/wall/Fit.tsx';
 
 export function Waiting({ link }: { link: LinkState }) {
   return (

@@ -1,9 +1,8 @@
 /** Owns the body in the middle of the room: it moves with the server's clock, so that two screens move together. */
 import { useState } from 'react';
-import type { Room } from '../../shared/link/types.ts';
-import type { Movement } from '../../shared/movement/movement.ts';
-import { Figure, type FigureProps } from '../../shared/ui/figure/Figure.tsx';
-import { useFrames } from './use-frames.ts';
+import type { Movement } from '../../movement/movement.ts';
+import { Figure, type FigureProps } from '../figure/Figure.tsx';
+import { type Now, useFrames } from './use-frames.ts';
 import { useStill } from './use-still.ts';
 
 interface LiveFigureProps {
@@ -12,7 +11,7 @@ interface LiveFigureProps {
   readonly side: FigureProps['side'];
   readonly sash: boolean;
   readonly height: number;
-  readonly now: Room['now'];
+  readonly now: Now;
 }
 
 /** Drawing a body is the dearest thing on the screen; slow televisions manage this many a second. */

@@ -1,11 +1,11 @@
 /** Owns what lies under the floor: the promised end, and what comes next with its small body. */
-import type { Library } from '../../../shared/movement/movement.ts';
-import type { Session } from '../../../shared/session/session.ts';
-import { Figure } from '../../../shared/ui/figure/Figure.tsx';
-import type { View } from '../../../shared/view/view.ts';
-import { clockTime, type Words } from '../../../shared/view/words.ts';
-import { Fit } from '../Fit.tsx';
-import { usePicture } from '../picture.ts';
+import type { Library } from '../../movement/movement.ts';
+import type { Session } from '../../session/session.ts';
+import { Figure } from '../figure/Figure.tsx';
+import type { View } from '../../view/view.ts';
+import { clockTime, type Words } from '../../view/words.ts';
+import { Fit } from './Fit.tsx';
+import { usePicture } from './picture.ts';
 
 interface UnderProps {
   readonly session: Session;

@@ -2,11 +2,11 @@
  * Owns the seconds and the words by them. A count-in stands alone and large, the
  * last three seconds of work are cut from dark paper: nobody takes one for the other.
  */
-import type { View } from '../../../shared/view/view.ts';
-import type { Words } from '../../../shared/view/words.ts';
-import { Fit } from '../Fit.tsx';
-import { SECONDS_TEXT } from '../legibility.ts';
-import { usePicture } from '../picture.ts';
+import type { View } from '../../view/view.ts';
+import type { Words } from '../../view/words.ts';
+import { Fit } from './Fit.tsx';
+import { SECONDS_TEXT } from './legibility.ts';
+import { usePicture } from './picture.ts';
 
 /** From here on they are minutes, and wider. */
 export const LONG_S = 100;

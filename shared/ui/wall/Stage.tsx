@@ -4,17 +4,17 @@
  * the left of the screen is the participant's left.
  */
 import type { Ref } from 'react';
-import type { Room } from '../../../shared/link/types.ts';
-import { type Library, onFloor } from '../../../shared/movement/movement.ts';
-import type { Session } from '../../../shared/session/session.ts';
-import { Tide } from '../../../shared/ui/Tide.tsx';
-import type { View } from '../../../shared/view/view.ts';
-import type { Words } from '../../../shared/view/words.ts';
-import { LiveFigure } from '../LiveFigure.tsx';
-import { usePicture } from '../picture.ts';
+import { type Library, onFloor } from '../../movement/movement.ts';
+import type { Session } from '../../session/session.ts';
+import { Tide } from '../Tide.tsx';
+import type { View } from '../../view/view.ts';
+import type { Words } from '../../view/words.ts';
+import { LiveFigure } from './LiveFigure.tsx';
+import { usePicture } from './picture.ts';
+import type { Now } from './use-frames.ts';
 import { Beside } from './Beside.tsx';
 import { Count, LONG_S } from './Count.tsx';
-import { poseOf } from '../../../shared/ui/figure/pose-of.ts';
+import { poseOf } from '../figure/pose-of.ts';
 import { Stations } from './Stations.tsx';
 
 interface StageProps {
@@ -22,8 +22,8 @@ interface StageProps {
   readonly view: View;
   readonly words: Words;
   readonly library: Library;
-  readonly now: Room['now'];
-  readonly tideRef: Ref<HTMLDivElement>;
+  readonly now: Now;
+  readonly tideRef?: Ref<HTMLDivElement>;
 }
 
 /** Units of height of the body's place. */
@@ -43,7 +43,7 @@ export function Stage({ session, view: v, words, library, now, tideRef }: StageP
   const stations = v.interval?.stations && !v.paused ? v.interval.stations : null;
   return (
     <section className="stage" data-side={side} data-sided={v.side !== null || undefined} data-lies={lies || undefined} data-long={(v.seconds ?? 0) >= LONG_S || undefined}>
-      <Tide view={v} shareRef={tideRef} />
+      <Tide view={v} {...(tideRef ? { shareRef: tideRef } : {})} />
       {stations ? (
         <Stations movements={stations.movements} session={session} library={library} working={v.phase === 'work'} />
       ) : (

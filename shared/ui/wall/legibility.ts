@@ -11,7 +11,7 @@ export interface Hall {
   readonly farthestMatMm: number;
 }
 
-/** The hall that the sizes in screen.css are made for. */
+/** The hall that the sizes in class.css are made for. */
 export const usualHall: Hall = { diagonalInch: 65, farthestMatMm: 6_000 };
 
 /** Preferred for reading in ISO 9241-303 (its minimum is 16). */
@@ -22,7 +22,7 @@ export const SECONDS_ARC_MIN = 120;
 /** Capitals of Atkinson Hyperlegible Next are this share of the font size (measured from the font). */
 export const CAPITALS = 0.671;
 
-/** Sizes in units; screen.css uses the same. */
+/** Sizes in units; class.css uses the same. */
 export const SMALLEST_TEXT = 7.2;
 export const SECONDS_TEXT = 39;
 

@@ -1,9 +1,9 @@
 /** Owns stations: all of them at once, numbered, each with its body; their names where the room can read them. */
-import type { Library } from '../../../shared/movement/movement.ts';
-import type { Session } from '../../../shared/session/session.ts';
-import { Figure } from '../../../shared/ui/figure/Figure.tsx';
-import { movementName } from '../../../shared/view/words.ts';
-import { usePicture } from '../picture.ts';
+import type { Library } from '../../movement/movement.ts';
+import type { Session } from '../../session/session.ts';
+import { Figure } from '../figure/Figure.tsx';
+import { movementName } from '../../view/words.ts';
+import { usePicture } from './picture.ts';
 
 interface StationsProps {
   readonly movements: readonly string[];

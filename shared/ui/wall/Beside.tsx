@@ -1,10 +1,10 @@
 /** Owns the side that does not count: the option, small and there all through; in a show the cues too. */
-import type { Library } from '../../../shared/movement/movement.ts';
-import { Figure } from '../../../shared/ui/figure/Figure.tsx';
-import type { View } from '../../../shared/view/view.ts';
-import type { Words } from '../../../shared/view/words.ts';
-import { Fit } from '../Fit.tsx';
-import { usePicture } from '../picture.ts';
+import type { Library } from '../../movement/movement.ts';
+import { Figure } from '../figure/Figure.tsx';
+import type { View } from '../../view/view.ts';
+import type { Words } from '../../view/words.ts';
+import { Fit } from './Fit.tsx';
+import { usePicture } from './picture.ts';
 
 interface BesideProps {
   readonly view: View;

@@ -1,0 +1,54 @@
+/**
+ * Owns the wall during a class as it is drawn: title, room, floor, and what comes
+ * next. It shows `view` and `words`, nothing else; the screen and a replay at the desk
+ * draw with it. Leaves alone the clock, and who repaints at every frame.
+ */
+import { type ReactNode, type Ref, useMemo } from 'react';
+import type { Library } from '../../movement/movement.ts';
+import type { Session } from '../../session/session.ts';
+import { floorOf } from '../../view/floor.ts';
+import type { View } from '../../view/view.ts';
+import type { Words } from '../../view/words.ts';
+import { Floor } from '../Floor.tsx';
+import { Fit } from './Fit.tsx';
+import { Stage } from './Stage.tsx';
+import { Under } from './Under.tsx';
+import type { Now } from './use-frames.ts';
+import './wall.css';
+import './class.css';
+import './upright.css';
+
+interface SceneProps {
+  readonly session: Session;
+  readonly view: View;
+  readonly words: Words;
+  /** What stands in the upper corner. */
+  readonly corner: string;
+  readonly library: Library;
+  readonly timeZone: string;
+  readonly alone: boolean;
+  readonly now: Now;
+  readonly tideRef?: Ref<HTMLDivElement>;
+  readonly notchRef?: Ref<HTMLDivElement>;
+  /** What stands on the wall beside the class, if anything. */
+  readonly children?: ReactNode;
+}
+
+export function Scene({ session, view: v, words: w, corner, library, timeZone, alone, now, tideRef, notchRef, children }: SceneProps) {
+  const floor = useMemo(() => floorOf(session), [session]);
+  const over = v.phase === 'over';
+  return (
+    <div className="class" data-phase={v.phase} data-paused={v.paused !== null || undefined}>
+      <header className="head">
+        <Fit className="title" text={w.title} most={12} mostOnMore={8.4} lines={2} />
+        {corner !== '' && <p className="corner">{corner}</p>}
+      </header>
+      <Stage session={session} view={v} words={w} library={library} now={now} {...(tideRef ? { tideRef } : {})} />
+      {children}
+      <div className="ground">
+        <Floor floor={floor} atMs={over ? floor.lengthMs : v.floorMs} notch={!over} {...(notchRef ? { nowRef: notchRef } : {})} />
+      </div>
+      <Under session={session} view={v} words={w} library={library} timeZone={timeZone} alone={alone} />
+    </div>
+  );
+}
