@@ -94,3 +94,24 @@ export const CLIP_MOST_MS = 30_000;
 export const PICTURE_MOST_PX = 4_096;
 /** A studio's own movements beside ours; more is a stuck key, and every device fetches all of them. */
 export const OWN_MOVEMENTS_MAX = 200;
+
+/** Connections of one server: five devices in each of 800 rooms; memory for more is not what a studio's computer has. */
+export const CONNECTIONS_MAX = 4_000;
+/** Connections of one device at once: more pages than anybody looks at. */
+export const CONNECTIONS_PER_ADDRESS_MAX = 60;
+/** How often one address may come: a roomful behind one router that comes back after a power cut, and no more. */
+export const ADDRESS_COMES = { perSecond: 5, burst: 120 } as const;
+/** Messages of one connection: a burst of clock samples and a quick hand are a tenth of it. */
+export const MESSAGES_RATE = { perSecond: 100, burst: 300 } as const;
+/** Messages over that rate before a connection is cut off: nobody sends so many by mistake. */
+export const FLOOD_MESSAGES = 1_000;
+/** Messages that wait for a device that does not read; then it is let go, and gets a snapshot when it comes back. */
+export const UNREAD_MAX = 500;
+/** Requests of one address: a page with all its movements is a tenth of the burst. */
+export const REQUESTS_RATE = { perSecond: 40, burst: 1_000 } as const;
+
+/** A stop that nobody has touched for so long means that somebody needs help. */
+export const STOP_UNTOUCHED_MS = 4_000;
+/** After standing for longer than this the room moves easily before it works again (common practice, no source). */
+export const EASY_AFTER_MS = 300_000;
+export const EASY_MS = 120_000;

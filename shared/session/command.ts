@@ -17,10 +17,12 @@ import * as end from './commands/end.ts';
 import * as evenUp from './commands/even-up.ts';
 import * as extend from './commands/extend.ts';
 import * as go from './commands/go.ts';
+import * as keepMoving from './commands/keep-moving.ts';
 import * as moveOn from './commands/move-on.ts';
 import * as note from './commands/note.ts';
 import * as pause from './commands/pause.ts';
 import * as start from './commands/start.ts';
+import * as stop from './commands/stop.ts';
 import * as wait from './commands/wait.ts';
 
 /** What a phone or a screen may say about a running class; start and change are completed by the server. */
@@ -28,7 +30,7 @@ export const runningCommandSchema = z.discriminatedUnion('type', [
   go.schema, wait.schema, pause.schema, carryOn.schema, again.schema, moveOn.schema, changeSides.schema,
   extend.schema, evenUp.schema, note.schema, end.schema,
   dropRound.schema, addRound.schema, leaveOut.schema, insertBreak.schema, lengthenShow.schema, repeat.schema,
-  toCoolDown.schema, takeWay.schema, undo.schema,
+  toCoolDown.schema, takeWay.schema, undo.schema, keepMoving.schema, ...stop.schemas,
 ]);
 export type RunningCommand = z.infer<typeof runningCommandSchema>;
 export type StartCommand = z.infer<typeof start.schema>;
@@ -40,6 +42,7 @@ export const eventSchema = z.discriminatedUnion('type', [
   moveOn.eventSchema, changeSides.eventSchema, extend.eventSchema, evenUp.eventSchema, note.eventSchema, end.eventSchema,
   dropRound.eventSchema, addRound.eventSchema, leaveOut.eventSchema, change.eventSchema, insertBreak.eventSchema,
   lengthenShow.eventSchema, repeat.eventSchema, toCoolDown.eventSchema, takeWay.eventSchema, undo.eventSchema,
+  keepMoving.eventSchema, ...stop.eventSchemas,
 ]);
 export type Event = z.infer<typeof eventSchema>;
 export type EventType = Event['type'];

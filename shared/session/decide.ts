@@ -19,10 +19,12 @@ import * as end from './commands/end.ts';
 import * as evenUp from './commands/even-up.ts';
 import * as extend from './commands/extend.ts';
 import * as go from './commands/go.ts';
+import * as keepMoving from './commands/keep-moving.ts';
 import * as moveOn from './commands/move-on.ts';
 import * as note from './commands/note.ts';
 import * as pause from './commands/pause.ts';
 import * as start from './commands/start.ts';
+import * as stop from './commands/stop.ts';
 import * as wait from './commands/wait.ts';
 import { lapse } from './edit.ts';
 import { placeAt } from './place.ts';
@@ -40,6 +42,7 @@ export function decide(session: Session | null, command: Command, now: ServerAt)
   }
   if (!session) return refuse('no-class');
   const s = lapse(settle(session, now));
+  if (s.pause?.stop && !inAStop(command)) return refuse('stopped');
   switch (command.type) {
     case 'go': return go.decide(s, command, now);
     case 'wait': return wait.decide(s, command, now);
@@ -64,9 +67,17 @@ export function decide(session: Session | null, command: Command, now: ServerAt)
     case 'take-way': return takeWay.decide(s, command, now);
     case 'to-cool-down': return toCoolDown.decide(s, command, now);
     case 'undo': return undo.decide(s, command, now);
+    case 'keep-moving': return keepMoving.decide(s, command, now);
+    case 'stop':
+    case 'answer-stop':
+    case 'stamp-stop':
+    case 'to-paused': return stop.decide(s, command, now);
     default: return never(command);
   }
 }
+
+/** What is taken while a room is stopped; nothing that could set anything going. */
+const inAStop = (command: Command): boolean => stop.isStopCommand(command) || command.type === 'note' || command.type === 'head-count';
 
 function never(command: never): never {
   throw new Error(`a command that nobody decides: ${JSON.stringify(command)}`);

@@ -17,10 +17,12 @@ import * as end from './commands/end.ts';
 import * as evenUp from './commands/even-up.ts';
 import * as extend from './commands/extend.ts';
 import * as go from './commands/go.ts';
+import * as keepMoving from './commands/keep-moving.ts';
 import * as moveOn from './commands/move-on.ts';
 import * as note from './commands/note.ts';
 import * as pause from './commands/pause.ts';
 import * as start from './commands/start.ts';
+import * as stop from './commands/stop.ts';
 import * as wait from './commands/wait.ts';
 import { lapse } from './edit.ts';
 import { lateness } from './finish.ts';
@@ -61,6 +63,11 @@ function apply(s: Session, e: Exclude<Event, { type: 'started' }>): Session {
     case 'way-taken': return takeWay.evolve(s, e);
     case 'cooled-down': return toCoolDown.evolve(s, e);
     case 'undone': return undo.evolve(s, e);
+    case 'kept-moving': return keepMoving.evolve(s, e);
+    case 'stopped':
+    case 'stop-answered':
+    case 'stop-stamped':
+    case 'came-back': return stop.evolve(s, e);
     default: return never(e);
   }
 }

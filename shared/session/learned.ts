@@ -22,11 +22,14 @@ export interface ShowTime {
 export function showTimes(events: readonly Event[]): ShowTime[] {
   const out: ShowTime[] = [];
   let s: Session | null = null;
+  /** The show in which the class was stopped: it says nothing of how long it takes. */
+  let stoppedIn: string | null = null;
   for (const event of events) {
+    if (s && event.type === 'stopped') stoppedIn = s.intervals[placeAt(s, event.at).index]?.id ?? null;
     if (s && event.type === 'went') {
       const { index, elapsedMs } = placeAt(s, event.at);
       const i: Interval | undefined = s.intervals[index];
-      if (i?.kind === 'show' && i.movement !== undefined && elapsedMs > 0) out.push({ movement: i.movement, instructor: s.instructor, ms: elapsedMs });
+      if (i?.kind === 'show' && i.movement !== undefined && elapsedMs > 0 && i.id !== stoppedIn) out.push({ movement: i.movement, instructor: s.instructor, ms: elapsedMs });
     }
     s = evolve(s, event);
   }

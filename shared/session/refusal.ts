@@ -7,6 +7,8 @@ export const refusals = {
   'no-class': 'No class is running in this room.',
   paused: 'The class is paused. Carry on first.',
   'not-paused': 'The class is not paused.',
+  stopped: 'This room is stopped. Go back to paused first.',
+  'not-stopped': 'This room is not stopped.',
   'nothing-waits': 'Nothing is waiting for go.',
   'counting-in': 'The count-in has begun.',
   'waiting-already': 'It already waits for your go.',

@@ -43,6 +43,8 @@ export interface Accounts {
   readonly talk: number;
   readonly countIn: number;
   readonly paused: number;
+  readonly keepMoving: number;
+  readonly stopped: number;
 }
 
 /** Over the intervals that end by the clock; invariant 2 says how they hang together. */
@@ -56,11 +58,35 @@ export interface Sums {
   readonly dropped: number;
 }
 
+/** What the clock stands for. Carrying on leads out of the first two only; out of a stop there is only the way to a pause. */
+export type Standstill = 'pause' | 'keep-moving' | 'stop';
+export const stopAnswers = ['help', 'out'] as const;
+/** Somebody needs help, or everyone out. */
+export type StopAnswer = (typeof stopAnswers)[number];
+export const stopStamps = ['help-called', 'help-here'] as const;
+export type StopStamp = (typeof stopStamps)[number];
+
+/** What is known of a stop: what it is for, once somebody said so, and when help was called and came. */
+export interface Stop {
+  readonly answer: StopAnswer | null;
+  readonly helpCalledAt: ServerAt | null;
+  readonly helpHereAt: ServerAt | null;
+}
+
 export interface Pause {
   /** Its name: the how-manieth of this class, from 1. */
   readonly number: number;
   readonly since: ServerAt;
   readonly reason: PauseReason | null;
+  readonly what: Standstill;
+  /** Since when the room has stood: a stop in a pause goes on standing, moving does not stand. */
+  readonly stoodSince: ServerAt;
+  /** It came after a stop, and nothing sounds for it. */
+  readonly quiet: boolean;
+  /** When easy movement before carrying on has been long enough; null where it has no aim. */
+  readonly aimAt: ServerAt | null;
+  /** Of a stop only. */
+  readonly stop: Stop | null;
 }
 
 /** How a class stands to the time it should end at. */
@@ -86,6 +112,8 @@ export interface Session {
   readonly goneBack: number;
   readonly pause: Pause | null;
   readonly pauses: number;
+  /** Whether there was a stop that was no slip: then nobody is told "well done". */
+  readonly wasStopped: boolean;
   readonly over: { readonly at: ServerAt; readonly how: 'ended' | 'ran-out' | 'forgotten' } | null;
   readonly accounts: Accounts;
   readonly sums: Sums;

@@ -21,6 +21,9 @@ export function accountOf(interval: Interval): keyof Accounts {
   }
 }
 
+const standstillAccounts = { pause: 'paused', 'keep-moving': 'keepMoving', stop: 'stopped' } as const;
+const standstillAccount = (s: Session): keyof Accounts => standstillAccounts[s.pause?.what ?? 'pause'];
+
 export function settle(s: Session, at: ServerAt): Session {
   if (s.over || at <= s.anchor.at) return s;
   const accounts: Mutable<Accounts> = { ...s.accounts };
@@ -30,7 +33,7 @@ export function settle(s: Session, at: ServerAt): Session {
   let lastIndex = s.anchor.index;
   const book = ({ what, index, ms }: Stretch) => {
     lastIndex = index;
-    if (what === 'paused') accounts.paused += ms;
+    if (what === 'paused') accounts[standstillAccount(s)] += ms;
     else if (what === 'count-in') accounts.countIn += ms;
     else {
       const interval = s.intervals[index] as Interval;
@@ -58,5 +61,5 @@ export function settle(s: Session, at: ServerAt): Session {
 
 /** A session that is over: nothing of it moves any more. */
 export function closed(s: Session, over: NonNullable<Session['over']>): Session {
-  return { ...s, over, pause: null, anchor: { at: over.at, index: s.intervals.length, elapsedMs: 0, countInMs: 0 } };
+  return { ...s, over, pause: null, wasStopped: s.wasStopped || (s.pause?.stop ?? null) !== null, anchor: { at: over.at, index: s.intervals.length, elapsedMs: 0, countInMs: 0 } };
 }

@@ -37,7 +37,8 @@ export function marksOf(event: Event, interval: Interval | null, leftMs: number)
       id: c.interval, mark: { what: c.byMs > 0 ? 'shortened' : 'extended', byMs: -Math.abs(c.byMs) },
     }));
     case 'started': case 'went': case 'paused': case 'reason-given': case 'carried-on': case 'went-back':
-    case 'evened-up': case 'noted': case 'counted-heads': return [];
+    case 'evened-up': case 'noted': case 'counted-heads':
+    case 'kept-moving': case 'stopped': case 'stop-answered': case 'stop-stamped': case 'came-back': return [];
   }
 }
 

@@ -11,6 +11,7 @@ import { lengthWords, movementName, pauseWords, sectionName, sidePhrase } from '
 export const accountWords: readonly (readonly [keyof Accounts, string])[] = [
   ['together', 'Work, both sides'], ['left', 'Work, left'], ['right', 'Work, right'], ['setUp', 'Setting up'],
   ['otherSide', 'Changing sides'], ['rest', 'Rest'], ['show', 'Showing'], ['talk', 'Talk'], ['countIn', 'Count-in'], ['paused', 'Paused'],
+  ['keepMoving', 'Kept moving'], ['stopped', 'Stopped'],
 ];
 
 /** What one interval was: "Reverse lunge, right leg back". */
@@ -112,6 +113,12 @@ export function changeWords(k: Known, { event, interval, undoes }: Pick<Change, 
     case 'cooled-down': return `On to the cool-down from ${here}`;
     case 'way-taken': return wayTakenWords(k, event);
     case 'undone': return undoes ? `Taken back. It was: ${changeWords(k, { event: undoes, interval, undoes: null })}` : 'Took the last change back';
+    case 'kept-moving': return event.aimMs === null ? `Kept moving, in ${here}` : 'Moved easily before carrying on';
+    // No cause, and nothing of what was done about it but its times.
+    case 'stopped': return `Stopped in ${here}`;
+    case 'stop-answered': return 'Stopped';
+    case 'stop-stamped': return event.what === 'help-called' ? 'Help called' : 'Help here';
+    case 'came-back': return 'Back to paused';
     case 'noted': return `Note: ${event.text}`;
     case 'counted-heads': return `${event.n} here`;
     case 'ended': return `Ended in ${here}`;
@@ -125,7 +132,8 @@ function never(event: never): never {
 
 /** Changes that a person made to the plan; go, pauses and notes are told elsewhere. */
 export const isChange = ({ type }: Event): boolean =>
-  type !== 'went' && type !== 'noted' && type !== 'counted-heads' && type !== 'carried-on' && type !== 'paused' && type !== 'reason-given';
+  type !== 'went' && type !== 'noted' && type !== 'counted-heads' && type !== 'carried-on' && type !== 'paused' && type !== 'reason-given'
+  && type !== 'kept-moving' && type !== 'stop-answered' && type !== 'stop-stamped' && type !== 'came-back' && type !== 'stopped';
 
 /** "right leg back 15 s, left leg back 7 s": the sides of one movement, and which has less. */
 export function sidesWords(s: Session, row: Report['sides'][number]): string {

@@ -10,7 +10,7 @@ import type { Event } from '../session/command.ts';
 import { evolve } from '../session/evolve.ts';
 import { ledger } from '../session/ledger.ts';
 import { placeAt, type Stretch, walk } from '../session/place.ts';
-import type { Accounts, PauseReason, Session } from '../session/session.ts';
+import type { Accounts, PauseReason, Session, Standstill } from '../session/session.ts';
 import { settle } from '../session/settle.ts';
 import { after, between, later, type ServerAt } from '../time/units.ts';
 import { type Mark, marksOf, summed } from './marks.ts';
@@ -43,6 +43,7 @@ export interface PauseRow {
   readonly at: ServerAt;
   readonly lengthMs: number;
   readonly reason: PauseReason | null;
+  readonly what: Standstill;
   readonly interval: Interval | null;
   readonly runs: boolean;
 }
@@ -110,7 +111,7 @@ export function report(events: readonly Event[], now: ServerAt): Report | null {
   const takePause = (at: ServerAt, interval: Interval | null) => {
     const last = pauses.at(-1);
     if (s.pause && last?.number !== s.pause.number) {
-      pauses.push({ number: s.pause.number, at, lengthMs: 0, reason: s.pause.reason, interval, runs: false });
+      pauses.push({ number: s.pause.number, at, lengthMs: 0, reason: s.pause.reason, what: s.pause.what, interval, runs: false });
     } else if (s.pause && last) last.reason = s.pause.reason;
   };
 

@@ -36,13 +36,14 @@ export function follow(p: Player, session: Session | null, seq: number, options:
   const at = session.lastAt;
   const said = signalOfCommand(p.session, session);
   const before = candidates(p.session, after(at, -KEEP_MS), after(at, 1), options);
-  const made = [...p.made, ...before, ...(said ? [said] : [])].filter((s) => now - s.at < KEEP_MS);
+  const made = session.pause?.stop ? [] : [...p.made, ...before, ...(said ? [said] : [])].filter((s) => now - s.at < KEEP_MS);
   return { ...p, session, seq, made };
 }
 
 /** The signals to be given from one instant up to, not including, another. */
 export function upcoming(p: Player, from: ServerAt, to: ServerAt, options: SignalOptions): readonly Signal[] {
-  if (!p.session) return [];
+  // In a stop nothing sounds, not even what came just before it.
+  if (!p.session || p.session.pause?.stop) return [];
   const near = candidates(p.session, after(from, -APART_MS), after(to, APART_MS), options);
   return giveWay([...near, ...p.made]).filter((s) => s.at >= from && s.at < to);
 }
@@ -57,4 +58,4 @@ export function due(p: Player, options: SignalOptions, now: ServerAt): { readonl
 }
 
 /** The signal whose caption is on the screen. */
-export const captionNow = (p: Player, now: ServerAt): Signal | null => captionOf(p.given, now);
+export const captionNow = (p: Player, now: ServerAt): Signal | null => (p.session?.pause?.stop ? null : captionOf(p.given, now));

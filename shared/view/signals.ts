@@ -40,8 +40,9 @@ export function candidates(s: Session, from: ServerAt, to: ServerAt, options: Si
     if (at >= from && at < to) found.push(signalOf(s, kind, at, index));
   };
   if (s.over || s.pause) {
-    if (s.over && s.over.how !== 'forgotten') add('class-end', s.over.at, s.intervals.length);
-    if (s.pause) add('paused', s.pause.since, s.anchor.index);
+    // After a stop the end is silent too, and so is the pause that leads out of one.
+    if (s.over && s.over.how !== 'forgotten' && !s.wasStopped) add('class-end', s.over.at, s.intervals.length);
+    if (s.pause && s.pause.what !== 'stop' && !s.pause.quiet) add('paused', s.pause.since, s.anchor.index);
     return found;
   }
   const { anchor } = s;
@@ -140,7 +141,7 @@ function captionWords(s: Session, kind: SignalKind, interval: Interval | undefin
     case 'end': return 'Done';
     case 'section-end': return `${sectionName(s.plan.sections[interval?.section ?? -1])} done`;
     case 'class-end': return 'Well done';
-    case 'paused': return 'Paused';
+    case 'paused': return s.pause?.what === 'keep-moving' ? 'Keep moving' : 'Paused';
     case 'resumed': return 'Carry on';
   }
 }

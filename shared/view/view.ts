@@ -3,12 +3,14 @@
  * changes nothing, and every surface that asks at the same instant gets the same
  * answer. Leaves alone the words (words.ts) and the drawing (ui).
  */
-import { COUNT_IN_MS } from '../limits.ts';
+import { COUNT_IN_MS, STOP_UNTOUCHED_MS } from '../limits.ts';
 import type { Interval, Side } from '../plan/interval.ts';
-import { after, later, type ServerAt } from '../time/units.ts';
+import { after, later, type ServerAt, serverAt } from '../time/units.ts';
+import { easyFromAt } from '../session/commands/keep-moving.ts';
+import { answerOf } from '../session/commands/stop.ts';
 import { finish } from '../session/finish.ts';
 import { occurrenceOf, placeAt, type Place, toWorkMs } from '../session/place.ts';
-import type { Session } from '../session/session.ts';
+import type { Pause, Session, Stop } from '../session/session.ts';
 import { nextOf, type Upcoming } from './upcoming.ts';
 
 /** What the room is doing. A pause is beside it, not among it. */
@@ -17,10 +19,17 @@ export type Phase = 'talk' | 'watch' | 'set-up' | 'count-in' | 'work' | 'other-s
 /** How one half of the room stands: solid while it works, an outline while it waits its turn, else nothing. */
 export type Half = 'solid' | 'outline' | 'none';
 
+export interface Moving { readonly since: ServerAt; readonly aimAt: ServerAt | null }
+export interface Stopped extends Stop { readonly since: ServerAt }
+
 export interface View {
   readonly at: ServerAt;
   readonly phase: Phase;
+  /** Whatever the clock stands for: a pause, keeping moving, a stop. */
   readonly paused: Session['pause'];
+  /** Everybody marches easily; where it has an aim, until when. */
+  readonly moving: Moving | null;
+  readonly stopped: Stopped | null;
   readonly interval: Interval | null;
   /** The name that a command must carry. */
   readonly occurrence: string;
@@ -58,18 +67,22 @@ export function view(s: Session, when: ServerAt): View {
   const interval = s.intervals[place.index] ?? null;
   const toWork = toWorkMs(s, place);
   const phase = phaseOf(s, interval, place, toWork);
-  const counted = countedMs(interval, place, phase, toWork);
+  const standing = place.over ? null : s.pause;
+  const plain = standing !== null && standing.what !== 'pause';
+  const counted = plain ? null : countedMs(interval, place, phase, toWork);
   const prompt = promptOf(interval, place);
   return {
     at,
     phase,
-    paused: s.pause && !place.over ? s.pause : null,
+    paused: standing,
+    moving: standing?.what === 'keep-moving' ? { since: standing.since, aimAt: standing.aimAt } : null,
+    stopped: standing?.stop ? { ...standing.stop, answer: answerOf(standing.stop, standing.since, at), since: standing.since } : null,
     interval,
     occurrence: occurrenceOf(s, place.index),
     waits: interval?.ends === 'go' && place.countInMs === 0,
     seconds: counted === null ? null : Math.ceil(counted / 1_000),
     share: shareOf(interval, place, phase),
-    tide: tideOf(s, interval, place, phase),
+    tide: plain ? none : tideOf(s, interval, place, phase),
     closing: phase === 'work' && counted !== null && counted <= CLOSING_MS,
     movement: movementOf(s, interval, place, prompt),
     side: interval?.side ?? null,
@@ -80,8 +93,21 @@ export function view(s: Session, when: ServerAt): View {
     promisedAt: s.promisedAt,
     projectedAt: finish(s, at).endAt,
     over: place.over,
-    nextEdgeAt: s.pause || place.over ? null : edgeOf(interval, place, counted, toWork, at),
+    nextEdgeAt: place.over ? null : standing ? standingEdgeAt(s, standing, at) : edgeOf(interval, place, counted, toWork, at),
   };
+}
+
+const none = { left: 'none', right: 'none' } as const;
+
+/** While the clock stands little changes by itself: a stop that nobody touches, standing that gets long, an aim that is reached. */
+function standingEdgeAt(s: Session, { stop, since, aimAt }: Pause, at: ServerAt): ServerAt | null {
+  const edges = [
+    stop && stop.answer === null ? after(since, STOP_UNTOUCHED_MS) : null,
+    // "More than" five minutes: the instant after them.
+    easyFromAt(s) === null ? null : after(easyFromAt(s) ?? at, 1),
+    aimAt,
+  ].filter((edge) => edge !== null && edge > at) as ServerAt[];
+  return edges.length === 0 ? null : serverAt(Math.min(...edges));
 }
 
 function phaseOf(s: Session, interval: Interval | null, place: Place, toWork: number | null): Phase {

@@ -60,15 +60,18 @@ export function words(session: Session, v: View): Words {
     corner: cornerOf(v),
     line: lineOf(session, v),
     nextLabel: nextLabelOf(v),
-    next: v.paused ? resumeWords(session, v) : v.phase === 'work' && v.interval?.stations && v.next?.kind === 'stations' ? 'Move round' : nextWords(session, v.next),
-    option: movement?.option ?? '',
+    next: v.moving || v.stopped ? '' : v.paused ? resumeWords(session, v) : v.phase === 'work' && v.interval?.stations && v.next?.kind === 'stations' ? 'Move round' : nextWords(session, v.next),
+    option: v.moving || v.stopped ? '' : (movement?.option ?? ''),
   };
 }
 
 function titleOf(session: Session, v: View, section: Section | undefined): string {
+  if (v.stopped) return 'Please stop';
+  if (v.moving) return 'Keep moving';
   if (v.paused) return 'Paused';
   switch (v.phase) {
-    case 'over': return 'Well done';
+    // After a stop nobody is congratulated.
+    case 'over': return session.wasStopped || session.pause?.stop ? 'The class is over' : 'Well done';
     case 'talk': return v.interval ? talkName(v.interval, section) : '';
     case 'rest': return v.interval?.stations ? 'Move round' : 'Rest';
     default: return v.interval?.stations ? (v.phase === 'work' ? 'Stations' : 'Move round') : movementName(session, v.movement);
@@ -76,6 +79,8 @@ function titleOf(session: Session, v: View, section: Section | undefined): strin
 }
 
 function cornerOf(v: View): string {
+  if (v.stopped) return '';
+  if (v.moving) return 'March easily';
   if (v.paused) return v.paused.reason === 'water' ? 'Have some water' : 'Stay easy a moment';
   if (v.phase === 'watch') return 'Watch first';
   if (v.phase === 'talk' || v.phase === 'over') return '';
@@ -88,7 +93,7 @@ function cornerOf(v: View): string {
 
 function lineOf(session: Session, v: View): string {
   const { interval, phase } = v;
-  if (!interval || phase === 'over' || phase === 'talk') return '';
+  if (!interval || phase === 'over' || phase === 'talk' || v.moving || v.stopped) return '';
   const phrase = v.side ? sidePhrase(session, v.movement, v.side) : '';
   const target = interval.target ? `${interval.target.n} ${interval.target.of}` : '';
   switch (phase) {
@@ -108,6 +113,7 @@ function setUpWords(session: Session, v: View): string {
 }
 
 function nextLabelOf(v: View): string {
+  if (v.moving || v.stopped) return '';
   if (v.paused) return v.seconds === null ? 'Then on with' : `Then ${v.seconds} more`;
   if (v.phase === 'over') return '';
   const lead = v.phase === 'set-up' || v.phase === 'count-in' || v.phase === 'watch' ? 'Then' : 'Next';

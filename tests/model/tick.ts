@@ -4,6 +4,7 @@
  */
 import type { Interval } from '../../shared/plan/interval.ts';
 import type { Press } from '../random/plans.ts';
+import { pressStop } from './stopping.ts';
 
 const TICK = 100;
 const LEAST = 3_000;
@@ -15,8 +16,8 @@ export class TickModel {
   cursor = 0;
   elapsed = 0;
   fill = 0;
-  paused = false;
-  pauses = 0;
+  /** What the clock stands for, where it stands. */
+  stands: 'paused' | 'keepMoving' | 'stopped' | null = null;
   back = 0;
   over = false;
   time = 0;
@@ -43,8 +44,8 @@ export class TickModel {
     const spend = (account: string) => {
       this.spent[account] = (this.spent[account] ?? 0) + TICK;
     };
-    if (this.paused) {
-      spend('paused');
+    if (this.stands) {
+      spend(this.stands);
       return;
     }
     if (this.fill > 0) {
@@ -69,20 +70,17 @@ export class TickModel {
     if (press.kind === 'note' || press.kind === 'head-count') return true;
     const slot = this.slots[this.cursor];
     if (this.over || !slot) return false;
-    const aboutInterval = !['pause', 'carry-on', 'even-up', 'end'].includes(press.kind);
+    const stopping = pressStop(this, press.kind);
+    if (stopping !== null) return stopping;
+    const aboutInterval = !['pause', 'keep-moving', 'carry-on', 'even-up', 'end'].includes(press.kind);
     if (press.stale && (aboutInterval || press.kind === 'carry-on')) return false;
     const by = press.n * 1_000;
     switch (press.kind) {
-      case 'pause':
-        if (!this.paused) {
-          this.pauses += 1;
-          this.paused = true;
-          this.fill = 0;
-        }
-        return true;
+      case 'pause': return this.stand('paused');
+      case 'keep-moving': return this.stand('keepMoving');
       case 'carry-on':
-        if (!this.paused) return false;
-        this.paused = false;
+        if (!this.stands) return false;
+        this.stands = null;
         this.fill = this.owed();
         return true;
       case 'end':
@@ -142,8 +140,14 @@ export class TickModel {
     }
   }
 
+  stand(how: 'paused' | 'keepMoving' | 'stopped'): true {
+    this.stands = how;
+    this.fill = 0;
+    return true;
+  }
+
   private go(slot: Slot): boolean {
-    if (this.paused) return false;
+    if (this.stands) return false;
     if (slot.ends === 'go' && this.fill === 0) {
       const wasSetUp = slot.kind === 'set-up';
       this.step(this.cursor + 1);
@@ -163,7 +167,7 @@ export class TickModel {
   owes(): { pair: string; by: number; working: boolean } | null {
     const slot = this.slots[this.cursor];
     if (this.over || !slot) return null;
-    const working = slot.kind === 'work' && this.fill === 0 && (this.elapsed > 0 || !this.paused);
+    const working = slot.kind === 'work' && this.fill === 0 && (this.elapsed > 0 || !this.stands);
     const pair = working ? slot.pair : this.lastPair;
     if (!pair || this.evened.has(pair)) return null;
     const rest = this.slots.slice(this.cursor + (working ? 1 : 0));
@@ -219,7 +223,7 @@ export class TickModel {
 
   jump(to: number): boolean {
     this.step(to);
-    this.fill = this.paused ? 0 : this.owed();
+    this.fill = this.stands ? 0 : this.owed();
     return true;
   }
 

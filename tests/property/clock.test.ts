@@ -155,18 +155,19 @@ describe('random classes', () => {
           model.tick();
           agree();
         }
+        const stopped = h.session.pause?.stop !== undefined && h.session.pause.stop !== null && !model.over;
         const taken = h.press(press);
         const event = taken ? h.events.at(-1) : undefined;
         if (isChange(press.kind)) {
           if (event && 'edit' in event) changeList(model, event.edit, event.type === 'repeated' ? event.to : null);
-        } else if (press.kind === 'to-cool-down') expect([press.kind, taken]).toEqual([press.kind, !press.stale && leaveFor(model, coolDowns)]);
+        } else if (press.kind === 'to-cool-down') expect([press.kind, taken]).toEqual([press.kind, !press.stale && !stopped && leaveFor(model, coolDowns)]);
         else expect([press.kind, taken]).toEqual([press.kind, model.press(press)]);
         agree();
         const owed = owedSide(h.session, h.at);
         const said = model.owes();
         if (owed?.pair !== said?.pair || (owed && owed.ms !== Math.abs(said?.by ?? 0))) expect(owed).toEqual(said);
         const a = ledger(h.session, h.at).accounts;
-        for (const k of ['countIn', 'paused', 'left', 'right', 'together', 'rest', 'show'] as const) same(a[k], model.spent[k] ?? 0);
+        for (const k of ['countIn', 'paused', 'keepMoving', 'stopped', 'left', 'right', 'together', 'rest', 'show'] as const) same(a[k], model.spent[k] ?? 0);
       }
     }), options);
     expect(compared).toBeGreaterThan(100_000);

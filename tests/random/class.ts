@@ -43,7 +43,12 @@ export function commandOf(s: Session, press: Press, at: ServerAt): Exclude<Comma
     case 'even-up': return { type: 'even-up', pair: owedSide(s, at)?.pair ?? 'none' };
     case 'note': return { type: 'note', text: `note ${press.n}` };
     case 'head-count': return { type: 'head-count', n: press.n };
-    case 'end': return { type: 'end' };
+    case 'end':
+    case 'keep-moving':
+    case 'stop':
+    case 'to-paused': return { type: press.kind };
+    case 'answer-stop': return { type: 'answer-stop', what: press.n % 2 === 0 ? 'help' : 'out' };
+    case 'stamp-stop': return { type: 'stamp-stop', what: press.n % 2 === 0 ? 'help-called' : 'help-here' };
     default: return changeOf(s, press, press.kind, occurrence, at);
   }
 }

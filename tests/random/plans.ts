@@ -74,6 +74,7 @@ export const plans: fc.Arbitrary<Plan> = fc
 
 export const kinds = [
   'go', 'wait', 'pause', 'carry-on', 'again', 'move-on', 'change-sides', 'extend', 'shorten', 'even-up', 'note', 'head-count', 'end',
+  'keep-moving', 'stop', 'answer-stop', 'stamp-stop', 'to-paused',
   'drop-round', 'add-round', 'leave-out', 'change', 'insert-break', 'lengthen-show', 'repeat', 'to-cool-down', 'take-way', 'undo',
 ] as const;
 /** Those that change the list of intervals. */
@@ -86,7 +87,10 @@ export interface Press { readonly ticks: number; readonly kind: Kind; readonly n
 
 const often = fc.oneof(
   { weight: 6, arbitrary: fc.constant('go' as Kind) },
-  { weight: 18, arbitrary: fc.constantFrom(...kinds.filter((k) => k !== 'end' && k !== 'to-cool-down')) },
+  { weight: 18, arbitrary: fc.constantFrom(...kinds.filter((k) => k !== 'end' && k !== 'to-cool-down' && !k.endsWith('stop') && k !== 'to-paused')) },
+  // A stop refuses nearly all else, so it is seldom and the way back is often.
+  { weight: 1, arbitrary: fc.constantFrom<Kind[]>('stop', 'stop', 'answer-stop', 'stamp-stop') },
+  { weight: 4, arbitrary: fc.constant('to-paused' as Kind) },
   { weight: 1, arbitrary: fc.constantFrom(...kinds) },
 );
 export const presses: fc.Arbitrary<Press[]> = fc.array(

@@ -91,7 +91,7 @@ describe('commands', () => {
     const since = h.session.pause?.since;
     h.wait(2_000);
     h.say({ type: 'pause', reason: 'water' });
-    expect(h.session.pause).toEqual({ number: 1, since, reason: 'water' });
+    expect(h.session.pause).toMatchObject({ number: 1, since, reason: 'water', what: 'pause' });
     expect(why(h, { type: 'carry-on', pause: 2 })).toBe('too-late');
     h.say({ type: 'carry-on', pause: 1 });
     expect(why(h, { type: 'carry-on', pause: 1 })).toBe('not-paused');

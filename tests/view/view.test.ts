@@ -106,7 +106,7 @@ describe('view', () => {
           if (command) expect('refused' in decide(h.session, command, h.at), command.type).toBe(false);
         }
         const seen = v(h);
-        const big = seen.phase === 'over' ? undefined : seen.paused ? 'carry-on' : seen.waits ? 'go' : 'pause';
+        const big = seen.phase === 'over' || seen.stopped ? undefined : seen.paused ? 'carry-on' : seen.waits ? 'go' : 'pause';
         expect(rest.big?.type).toBe(big);
         h.wait(p.ticks * 100);
         h.press(p);

@@ -1,4 +1,4 @@
-/** Owns carrying on after a pause, with the count-in that it owes. It names the pause that it ends. */
+/** Owns carrying on after a pause or after moving, with the count-in that it owes. It names the pause that it ends; out of a stop it does not lead. */
 import { z } from 'zod';
 import type { ServerAt } from '../../time/units.ts';
 import { countInOwedMs } from '../place.ts';

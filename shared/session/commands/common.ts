@@ -4,7 +4,7 @@ import { type Interval, unitOf } from '../../plan/interval.ts';
 import type { ServerAt } from '../../time/units.ts';
 import { countInOwedMs, occurrenceOf, type Place, placeAt, remainingMs } from '../place.ts';
 import { type Refusal, refuse } from '../refusal.ts';
-import { atSchema, type Session } from '../session.ts';
+import { atSchema, type Pause, type Session, type Standstill } from '../session.ts';
 import { closed } from '../settle.ts';
 
 export const at = atSchema;
@@ -31,6 +31,15 @@ export function here(s: Session, seen: string | null, now: ServerAt): Here | { r
 
 /** The count-in to write into an event: none while paused, for carry on owes it afresh. */
 export const owed = (s: Session, index: number, elapsedMs = 0): number => (s.pause ? 0 : countInOwedMs(s, index, elapsedMs));
+
+/** The session, its clock standing from now on. A count-in that ran ends. */
+export function standStill(s: Session, what: Standstill, since: ServerAt, also: Partial<Pick<Pause, 'reason' | 'stop' | 'quiet' | 'aimAt'>> = {}): Session {
+  const standing = s.pause !== null && s.pause.what !== 'keep-moving' && what !== 'keep-moving';
+  const pause: Pause = {
+    number: s.pauses + 1, since, reason: null, what, stoodSince: standing && s.pause ? s.pause.stoodSince : since, quiet: false, aimAt: null, stop: null, ...also,
+  };
+  return { ...s, pause, pauses: pause.number, anchor: { ...s.anchor, countInMs: 0 } };
+}
 
 /** The session, standing at the start of another interval. Past the last one the class has run out. */
 export function standAt(s: Session, index: number, countInMs: number): Session {

@@ -1,8 +1,11 @@
-/** Owns pausing, with its reason. It is about the class, not an interval, so it is never too late. */
+/**
+ * Owns pausing, with its reason. It is about the class, not an interval, so it is never
+ * too late. Who keeps moving is paused by it; a stop has its own way back (stop.ts).
+ */
 import { z } from 'zod';
 import type { ServerAt } from '../../time/units.ts';
 import { pauseReasons, type Session } from '../session.ts';
-import { at, type Decided, here } from './common.ts';
+import { at, type Decided, here, standStill } from './common.ts';
 
 const reason = z.enum(pauseReasons).nullable().default(null);
 export const schema = z.strictObject({ type: z.literal('pause'), reason });
@@ -15,7 +18,7 @@ type PauseEvent = z.infer<typeof eventSchema>;
 export function decide(s: Session, command: z.infer<typeof schema>, now: ServerAt): Decided<PauseEvent> {
   const h = here(s, null, now);
   if ('refused' in h) return h;
-  if (!s.pause) return { events: [{ type: 'paused', at: now, reason: command.reason }] };
+  if (s.pause?.what !== 'pause') return { events: [{ type: 'paused', at: now, reason: command.reason }] };
   // Two hands on two phones want the same thing; the second changes nothing.
   if (command.reason === null || command.reason === s.pause.reason) return { events: [] };
   return { events: [{ type: 'reason-given', at: now, reason: command.reason }] };
@@ -24,8 +27,7 @@ export function decide(s: Session, command: z.infer<typeof schema>, now: ServerA
 export function evolve(s: Session, e: PauseEvent): Session {
   switch (e.type) {
     case 'paused': {
-      const pause = { number: s.pauses + 1, since: e.at, reason: e.reason };
-      return { ...s, pause, pauses: pause.number, anchor: { ...s.anchor, countInMs: 0 } };
+      return standStill(s, 'pause', e.at, { reason: e.reason });
     }
     case 'reason-given': return s.pause ? { ...s, pause: { ...s.pause, reason: e.reason } } : s;
   }

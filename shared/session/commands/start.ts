@@ -45,7 +45,7 @@ export const eventSchema = z.strictObject({
 type Started = z.infer<typeof eventSchema>;
 
 const none: Accounts = {
-  together: 0, left: 0, right: 0, otherSide: 0, setUp: 0, rest: 0, show: 0, talk: 0, countIn: 0, paused: 0,
+  together: 0, left: 0, right: 0, otherSide: 0, setUp: 0, rest: 0, show: 0, talk: 0, countIn: 0, paused: 0, keepMoving: 0, stopped: 0,
 };
 
 /** A show that ends on go, as long as it usually takes. */
@@ -82,6 +82,7 @@ export function evolve(e: Started): Session {
     goneBack: 0,
     pause: null,
     pauses: 0,
+    wasStopped: false,
     over: null,
     accounts: none,
     sums: { elapsed: 0, planned, extended: 0, added: 0, repeated: 0, skipped: 0, dropped: 0 },
