@@ -26,6 +26,14 @@ export const CLASS_MOST_S = 4 * 3_600;
 export const SECTION_ITEMS_MAX = 60;
 export const SECTIONS_MAX = 20;
 export const ROUNDS_MAX = 50;
+/** The number of a session in its series: two a week for nine years. */
+export const SERIES_MAX = 999;
+/** Rules set aside in one plan; more is a rule book of its own. */
+export const WAIVERS_MAX = 100;
+/** Characters typed as shorthand: ten pages by hand. */
+export const TYPED_MAX = 20_000;
+/** Findings of the coach about one plan; the worst come first, and nobody reads a longer list. */
+export const FINDINGS_MAX = 200;
 /** Intervals in one compiled class; bounds memory and the work of a replay. */
 export const INTERVALS_MAX = 4_000;
 /** Rounds and make-ups added by hand in one class. */

@@ -6,6 +6,7 @@
 import { z } from 'zod';
 import {
   CLASS_MOST_S, NAME_MAX, NOTE_MAX, PLAN_LEAST_S, PLAN_MOST_S, ROUNDS_MAX, SECTION_ITEMS_MAX, SECTIONS_MAX,
+  SERIES_MAX, WAIVERS_MAX,
 } from '../limits.ts';
 
 /** Seconds in a plan: tenths at the finest, one second to an hour. */
@@ -23,7 +24,10 @@ export const sectionKinds = ['welcome', 'warm-up', 'main', 'cool-down', 'clear-u
 export const ways = ['together', 'follow-me', 'stations'] as const;
 export const sidesWays = ['together', 'alternating', 'half', 'full', 'by-round'] as const;
 export const shows = ['none', 'each', 'all-first', 'in-the-rest'] as const;
-export const groups = ['general', 'beginners', 'older-adults'] as const;
+/** Who comes, as a label of the class; never about a named person. */
+export const groups = ['general', 'beginners', 'older-adults', 'pregnancy', 'returning'] as const;
+/** The one thing that a series makes harder from session to session. */
+export const levers = ['seconds', 'rounds', 'rest', 'option'] as const;
 
 /** What an interval that ends on go aims at; its seconds are then an estimate. */
 const target = z.discriminatedUnion('of', [
@@ -96,14 +100,43 @@ export const sectionSchema = z.strictObject({
 });
 export type Section = z.infer<typeof sectionSchema>;
 
+/** A rule of the coach that somebody has looked at and set aside for this plan, or for one place in it. */
+export const waiverSchema = z.strictObject({
+  rule: id,
+  /** Where it is waived; a waiver that names no section holds for the whole plan. */
+  where: z.strictObject({ section: id.optional(), movement: id.optional() }).default({}),
+  reason: z.string().trim().min(1, 'a waiver needs its reason').max(NOTE_MAX),
+});
+export type Waiver = z.infer<typeof waiverSchema>;
+
+/** Which one of a numbered series this is, and how the series grows. */
+export const seriesSchema = z.strictObject({
+  name: z.string().trim().min(1).max(NAME_MAX),
+  number: z.int().min(1).max(SERIES_MAX),
+  lever: z.enum(levers).optional(),
+});
+export type Series = z.infer<typeof seriesSchema>;
+
+/**
+ * Format 1, and what it grew by. Each step only added fields that may be missing,
+ * so that every older file and log is read as it was:
+ * - first: name, note, group, slot, sections.
+ * - with the coach: `waived`, `series`; the groups "pregnancy" and "returning".
+ */
+export const PLAN_FORMAT = 1;
+
 export const planSchema = z.strictObject({
-  format: z.literal(1),
+  format: z.literal(PLAN_FORMAT, { error: (issue) => typeof issue.input === 'number' && issue.input > PLAN_FORMAT
+    ? `this plan is of format ${issue.input}, written by a newer Hallclock; this one reads format ${PLAN_FORMAT}`
+    : `the format must be ${PLAN_FORMAT}` }),
   id,
   name: z.string().trim().min(1, 'a plan needs a name').max(NAME_MAX),
   note: z.string().trim().max(NOTE_MAX).optional(),
   group: z.enum(groups).default('general'),
   /** Seconds the floor is ours; the class should end inside it. */
   slot: z.number().int().min(60).max(CLASS_MOST_S).optional(),
+  series: seriesSchema.optional(),
+  waived: z.array(waiverSchema).max(WAIVERS_MAX).optional(),
   sections: z.array(sectionSchema).min(1, 'a plan needs at least one section').max(SECTIONS_MAX),
 }).superRefine((p, ctx) => {
   const seen = new Set<string>();

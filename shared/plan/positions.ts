@@ -13,6 +13,8 @@ const needs: Record<Group, { upright: number; onFloor: number; kneel: number; li
   general: { upright: COUNT_IN_MS, onFloor: 5_000, kneel: 6_000, lie: 8_000, otherSide: 5_000, turnOver: 8_000 },
   beginners: { upright: 5_000, onFloor: 7_000, kneel: 8_000, lie: 10_000, otherSide: 6_000, turnOver: 10_000 },
   'older-adults': { upright: 5_000, onFloor: 10_000, kneel: 12_000, lie: 15_000, otherSide: 10_000, turnOver: 12_000 },
+  pregnancy: { upright: 5_000, onFloor: 8_000, kneel: 10_000, lie: 12_000, otherSide: 8_000, turnOver: 12_000 },
+  returning: { upright: 5_000, onFloor: 8_000, kneel: 10_000, lie: 12_000, otherSide: 6_000, turnOver: 10_000 },
 };
 const low = (p: Position): boolean => p === 'seated' || p === 'face-up' || p === 'face-down' || p === 'side-lying';
 
