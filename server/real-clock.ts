@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { hostname, uptime } from 'node:os';
 import { type ServerAt, serverAt } from '../shared/time/units.ts';
-import type { Readings, TimeMark } from './core/server-time.ts';
+import { clockName, type Readings, type TimeMark } from './core/server-time.ts';
 
 /** Linux names each boot; elsewhere the minute of the boot, as the wall clock has it, has to do. */
 function bootId(): string {
@@ -19,6 +19,8 @@ export const monotonicMs = (): number => Number(process.hrtime.bigint()) / 1e6;
 export const readings = (): Readings => ({ wallMs: Date.now(), monotonicMs: monotonicMs(), bootId: bootId() });
 
 export interface Clock {
+  /** Another one whenever server time was set anew. */
+  readonly name: string;
   /** Whole milliseconds, for stamps. */
   readonly now: () => ServerAt;
   /** With its fraction, for clock samples. */
@@ -29,7 +31,8 @@ export interface Clock {
 /** Longer than this a timer of Node cannot wait; it wakes and looks again. */
 const TIMER_MOST_MS = 2 ** 31 - 1;
 
-export function clockFrom({ offsetMs }: TimeMark): Clock {
+export function clockFrom(mark: TimeMark): Clock {
+  const { offsetMs } = mark;
   const exact = () => monotonicMs() + offsetMs;
   const now = () => serverAt(Math.floor(exact()));
   const timer = (at: ServerAt, run: () => void) => {
@@ -42,5 +45,5 @@ export function clockFrom({ offsetMs }: TimeMark): Clock {
     handle = setTimeout(wait, 0);
     return () => clearTimeout(handle);
   };
-  return { now, exact, timer };
+  return { name: clockName(mark), now, exact, timer };
 }

@@ -16,6 +16,7 @@ import type { ToDevice } from '../shared/wire/to-device.ts';
 import type { ToServer } from '../shared/wire/to-server.ts';
 import { may } from './core/may.ts';
 import { addressOf } from './address.ts';
+import { BEAT_MS, beat, SILENT_DROP_MS, SILENT_PING_MS } from './heartbeat.ts';
 import { tokenIn } from './pairing.ts';
 import { type Hall, pairable, type Studio } from './studio.ts';
 
@@ -26,13 +27,6 @@ type Device = Socket<ToServer, ToDevice, NoServerEvents, { joined: Joined | null
 
 /** Many devices that come at once are told of as one change. */
 const PRESENCE_MS = 200;
-/**
- * A connection that says nothing for so long is gone, and no screen of the room any more. Devices
- * notice sooner, by their clock samples; a beat more often would be most of what an idle studio costs.
- */
-const PING_MS = 15_000;
-const PONG_MS = 5_000;
-
 const groupOf = (room: string, role: Role): string => `${room}/${role}`;
 
 /** Only pages that this server gave out may open a socket; other sites' pages in the same browser may not. */
@@ -50,10 +44,11 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     serveClient: false,
     maxHttpBufferSize: MESSAGE_MOST_BYTES,
     perMessageDeflate: false,
-    pingInterval: PING_MS,
-    pingTimeout: PONG_MS,
+    pingInterval: SILENT_PING_MS,
+    pingTimeout: SILENT_DROP_MS,
     allowRequest: (request, answer) => answer(null, sameOrigin(request.headers.origin, request.headers.host)),
   });
+  const stopBeat = beat(io, BEAT_MS);
   const { clock } = studio;
   const soon = new Map<string, NodeJS.Timeout>();
   const renewals = new Map<string, () => void>();
@@ -131,7 +126,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     // Nothing is awaited between joining and the snapshot, so nothing can fall between them.
     void device.join([room, groupOf(room, role)]);
     presenceSoon(room);
-    return { snapshot: snapshotOf(hall, role) };
+    return { snapshot: snapshotOf(hall, role), clock: clock.name };
   }
 
   function leave(device: Device): void {
@@ -169,7 +164,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     device.data.joined = null;
     device.on('sample', (reply) => {
       const receivedAt = clock.exact();
-      if (typeof reply === 'function') reply({ receivedAt, sentAt: clock.exact() });
+      if (typeof reply === 'function') reply({ receivedAt, sentAt: clock.exact(), clock: clock.name });
     });
     device.on('join', (message, reply) => {
       if (typeof reply === 'function') reply(join(device, message));
@@ -183,6 +178,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
 
   return {
     close: async () => {
+      stopBeat();
       for (const timer of soon.values()) clearTimeout(timer);
       for (const callOff of renewals.values()) callOff();
       await io.close();

@@ -19,6 +19,9 @@ export interface TimeMark {
   readonly offsetMs: number;
 }
 
+/** The name of a clock on the wire: another one whenever server time was set anew. */
+export const clockName = ({ bootId, offsetMs }: TimeMark): string => `${bootId.slice(0, 8)} ${offsetMs}`;
+
 /**
  * The mark to go on from. In the same boot, while a class runs, it is the stored
  * one, exactly; else the wall clock is believed. Never before the newest event.

@@ -3,7 +3,7 @@
  * shared/time/offset.ts and steady.ts, moved on by samples and by looking. Leaves
  * alone all arithmetic (there) and when samples are fetched (samples.ts).
  */
-import { addSample, asked, type Estimator, estimate, joined, newEstimator, nextSampleAt, noticeClocks } from '../time/offset.ts';
+import { addSample, asked, type Estimator, estimate, joined, newEstimator, nextSampleAt, noticeClocks, ofClock } from '../time/offset.ts';
 import { read, type Steady } from '../time/steady.ts';
 import { between, type DeviceAt, type ServerAt, serverAt } from '../time/units.ts';
 import type { SampleReply } from '../wire/messages/sample.ts';
@@ -15,6 +15,8 @@ export interface Estimate {
   readonly answered: (sentAt: DeviceAt, reply: SampleReply) => void;
   /** The connection is new or the device woke: many samples at once. */
   readonly joined: () => void;
+  /** The server has named its clock. */
+  readonly named: (clock: string) => void;
   /** Milliseconds until the next sample should leave. */
   readonly nextMs: () => number;
   readonly now: () => ServerAt | null;
@@ -48,12 +50,13 @@ export function openEstimate(clock: DeviceClock, doubt: () => void): Estimate {
       state = asked(state, at);
       return at;
     },
-    answered: (t1, { receivedAt, sentAt }) => {
+    answered: (t1, { receivedAt, sentAt, clock: name }) => {
       const t4 = clock.now();
       notice(t4);
-      state = addSample(state, { t1, t2: serverAt(receivedAt), t3: serverAt(sentAt), t4 });
+      state = addSample(ofClock(state, name), { t1, t2: serverAt(receivedAt), t3: serverAt(sentAt), t4 });
     },
     joined: () => { state = joined(state); },
+    named: (name) => { state = ofClock(state, name); },
     nextMs: () => Math.max(0, between(clock.now(), nextSampleAt(state))),
     now: () => {
       const shown = look();

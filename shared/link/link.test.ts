@@ -22,8 +22,8 @@ function world() {
   const timers = new Set<{ at: number; run: () => void }>();
   let listener: WireListener | null = null;
   const answers = {
-    join: async (): Promise<JoinReply> => ({ snapshot }),
-    sample: async (): Promise<SampleReply> => ({ receivedAt: 1_000_000 + at, sentAt: 1_000_000 + at }),
+    join: async (): Promise<JoinReply> => ({ snapshot, clock: 'one' }),
+    sample: async (): Promise<SampleReply> => ({ receivedAt: 1_000_000 + at, sentAt: 1_000_000 + at, clock: 'one' }),
     command: async (): Promise<CommandReply> => ({ seq: 1 }),
   };
   const wire = {
@@ -118,10 +118,25 @@ it('W6 a join without an answer begins afresh; after a loss the newest snapshot 
   await w.advance(100);
   expect(w.room().link.state).toBe('lost');
   expect(w.wire.again).toHaveBeenCalledTimes(1);
-  w.answers.join = async () => ({ snapshot: { ...snapshot, version: '7' } });
+  w.answers.join = async () => ({ snapshot: { ...snapshot, version: '7' }, clock: 'one' });
   w.hear().up();
   await w.advance(100);
   expect(w.room()).toMatchObject({ link: { state: 'live' }, about: { version: '7' } });
+});
+
+it('O42 a server that came back in another time is believed from its first word, and until a sample says how late it is nothing is claimed', async () => {
+  const w = world();
+  w.hear().up();
+  await w.advance(60_000);
+  expect(w.room().errorMs()).toBeLessThan(5);
+  w.hear().down('transport close');
+  w.answers.join = async () => ({ snapshot, clock: 'two' });
+  w.answers.sample = () => new Promise(() => {});
+  w.hear().up();
+  await w.advance(100);
+  expect(w.room().link.state).toBe('live');
+  expect(w.room().errorMs()).toBeNull();
+  expect(w.room().now()).toBe(1_060_100);
 });
 
 it('W6 waking asks for the time at once, and goes back to a server that was lost', async () => {

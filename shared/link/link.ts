@@ -93,6 +93,8 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
         return enter({ state: 'refused', since: clock.now(), reason: reply.refused });
       }
       held = foldSnapshot(reply.snapshot);
+      estimate.named(reply.clock);
+      samples.hurry();
       enter({ state: 'live', since: clock.now() });
       for (const message of early.splice(0)) hear(message);
     } catch {

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import {
-  addSample, asked, BURST, delayMs, dispersionMs, type Estimator, estimate, joined, needsSample, newEstimator, nextSampleAt, noticeClocks, offsetMs, type Sample,
+  addSample, asked, BURST, delayMs, dispersionMs, type Estimator, estimate, joined, needsSample, newEstimator, nextSampleAt, noticeClocks, ofClock, offsetMs, type Sample,
 } from './offset.ts';
 import { deviceAt, serverAt } from './units.ts';
 
@@ -155,4 +155,17 @@ it('O12 stamps that run backwards or are no numbers are left out', () => {
   expect(addSample(state, sample(10, 20, 20, 9))).toBe(state);
   expect(addSample(state, sample(10, 20, 19, 12))).toBe(state);
   expect(addSample(state, sample(10, Number.NaN, 20, 12))).toBe(state);
+});
+
+it('O42 samples of two clocks of the server are never mixed, however well they agree', () => {
+  const old = fed(Array.from({ length: 60 }, (_, i) => exchange(i * 1_000, 5, 3)), ofClock(newEstimator, 'one'));
+  expect(ofClock(old, 'one')).toBe(old);
+  // The server lost power and lives 378 ms in the past; the first sample takes 810 ms and contradicts nothing.
+  const slow = exchange(60_000, 420, 390, 5_000 - 378);
+  expect(addSample(old, slow).steps).toBe(0);
+  const other = ofClock(old, 'two');
+  expect(estimate(other, deviceAt(60_000))).toBeNull();
+  expect(other.burstLeft).toBe(BURST);
+  const { off, claimed } = errorAt(addSample(other, slow), 60_810, 65_810 - 378);
+  expect(Math.abs(off)).toBeLessThanOrEqual(claimed);
 });

@@ -45,6 +45,8 @@ export interface Estimator {
   /** Since when, and by how much, the two clocks of the device have disagreed; until a sample settles it. */
   readonly doubt: { readonly at: number; readonly ms: number } | null;
   readonly clocks: { readonly wall: number; readonly mono: number } | null;
+  /** The name of the server's clock that the window is of. */
+  readonly of: string | null;
   /** How often a window was thrown away because a sample contradicted it. */
   readonly steps: number;
 }
@@ -89,6 +91,7 @@ export const newEstimator: Estimator = {
   askedAt: null,
   doubt: null,
   clocks: null,
+  of: null,
   steps: 0,
 };
 
@@ -196,6 +199,17 @@ export const estimate = (state: Estimator, now: DeviceAt): Estimate | null => {
 
 /** The connection is new: asks for a burst. What is known stays known. */
 export const joined = (state: Estimator): Estimator => ({ ...state, burstLeft: BURST, askedAt: null });
+
+/**
+ * The server has named the clock it tells the time of; a server that lost power may live in
+ * another time than before. Samples of two clocks are never mixed: a slow one of the new might agree
+ * with the old by chance. With another name nothing known counts any more, and a burst is asked for.
+ */
+export const ofClock = (state: Estimator, name: string): Estimator => {
+  if (state.of === name) return state;
+  if (state.of === null) return { ...state, of: name };
+  return { ...newEstimator, clocks: state.clocks, steps: state.steps + 1, of: name };
+};
 
 /** A probe leaves now. */
 export const asked = (state: Estimator, now: DeviceAt): Estimator => ({

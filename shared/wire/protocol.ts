@@ -3,5 +3,6 @@
  * told to reload instead of guessing.
  *
  * 1  join, sample, command, choose; snapshot, news, presence
+ * 2  the answers to join and sample name the server's clock
  */
-export const PROTOCOL = 1;
+export const PROTOCOL = 2;

@@ -3,9 +3,10 @@ import type { Socket } from 'socket.io-client';
 import { connect, hallclock, joinAs, pause, phoneIn, relay, type Running } from './server.ts';
 import { median, table } from './table.ts';
 
-/** As long as a bare connection's time between heartbeats: the sockets came all at once, and beat together. */
+/** As long as a bare connection's time between heartbeats. */
 const WINDOW_MS = 25_000;
-const ROUNDS = 3;
+const ROUNDS = 5;
+const SETTLE_MS = 15_000;
 /** Of very many classes only so many phones stay connected; the classes run all the same. */
 const PHONES_MOST = 200;
 
@@ -30,8 +31,11 @@ export async function run(): Promise<void> {
       else socket.disconnect();
       for (let k = 0; k < screens; k += 1) sockets.push((await joinAs(ours.url, 'screen', room)).socket);
     }
-    const idle = await Promise.all(sockets.map(() => connect(bare.url)));
-    await pause(2_000);
+    // One after the other, as ours came: connections that came together would beat together.
+    const idle: Socket[] = [];
+    for (let k = 0; k < sockets.length; k += 1) idle.push(await connect(bare.url));
+    // What was needed to come is tidied up before anything is measured.
+    await pause(SETTLE_MS);
     for (const s of sockets) s.onAny(() => { heard += 1; });
     const [mine, theirs]: [number[], number[]] = [[], []];
     for (let round = 0; round < ROUNDS; round += 1) {

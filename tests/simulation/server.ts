@@ -5,7 +5,7 @@
  */
 import { may } from '../../server/core/may.ts';
 import { openRoom, type RoomCore, runs } from '../../server/core/room.ts';
-import { type TimeMark, timeMark } from '../../server/core/server-time.ts';
+import { clockName, type TimeMark, timeMark } from '../../server/core/server-time.ts';
 import type { Plan } from '../../shared/plan/plan.ts';
 import { replay } from '../../shared/session/evolve.ts';
 import { refuse } from '../../shared/session/refusal.ts';
@@ -13,6 +13,7 @@ import type { Session } from '../../shared/session/session.ts';
 import { type ServerAt, serverAt } from '../../shared/time/units.ts';
 import { type CommandMessage, type CommandReply, commandMessageSchema } from '../../shared/wire/messages/command.ts';
 import type { JoinReply, Role } from '../../shared/wire/messages/join.ts';
+import type { SampleReply } from '../../shared/wire/messages/sample.ts';
 import type { Snapshot } from '../../shared/wire/messages/snapshot.ts';
 import { facts } from '../random/plans.ts';
 import { type Chance, spread } from './chance.ts';
@@ -23,13 +24,14 @@ import type { VirtualTime } from './virtual-time.ts';
 const ROOM = { id: 'hall', name: 'Hall', pattern: 0 };
 const WORLD_BEGAN_AT = 1_750_000_000_000;
 /** As server/sockets.ts has it: a sign of life each so often, and so long for the answer. */
-const PING_MS = 5_000;
-const PONG_MS = 4_000;
+const PING_MS = 15_000;
+const PONG_MS = 5_000;
 
 /** One life of the server's process. */
 export interface Process {
   readonly number: number;
   readonly core: RoomCore;
+  readonly clock: string;
   readonly exact: () => number;
   readonly now: () => ServerAt;
   readonly connections: Map<Connection, { role: Role | null; owedPongs: number }>;
@@ -114,7 +116,7 @@ export class Server {
       },
       warn: (sentence) => { this.warnings.push(sentence); },
     }, rows);
-    this.process = { number, core, exact, now, connections };
+    this.process = { number, core, clock: clockName(mark), exact, now, connections };
     this.changed();
   }
 
@@ -173,16 +175,16 @@ export class Server {
   }
 
   join(connection: Connection, role: Role, reply: (reply: JoinReply) => void): void {
-    this.with(connection, ({ core, connections }) => {
+    this.with(connection, ({ core, clock, connections }) => {
       const known = connections.get(connection);
       if (known) known.role = role;
-      reply({ snapshot: this.snapshot(core) });
+      reply({ snapshot: this.snapshot(core), clock });
     });
   }
-  sample(connection: Connection, reply: (receivedAt: number, sentAt: number) => void): void {
-    this.with(connection, ({ exact }) => {
+  sample(connection: Connection, reply: (reply: SampleReply) => void): void {
+    this.with(connection, ({ clock, exact }) => {
       const receivedAt = exact();
-      reply(receivedAt, exact());
+      reply({ receivedAt, sentAt: exact(), clock });
     });
   }
   command(connection: Connection, message: CommandMessage, reply: (reply: CommandReply, life: number) => void): void {

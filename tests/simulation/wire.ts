@@ -12,12 +12,12 @@ import type { Server } from './server.ts';
 import type { VirtualTime } from './virtual-time.ts';
 
 const AGAIN_FIRST_MS = 100;
-const AGAIN_MOST_MS = 300;
-const TRY_MS = 600;
+const AGAIN_MOST_MS = 200;
+const TRY_MS = 400;
 const PATIENT_TRY_MS = 3_000;
 const PATIENT_EVERY = 6;
 /** Without a sign of life for so long the connection is given up: server/sockets.ts says how often one comes. */
-const SILENT_MS = 9_000;
+const SILENT_MS = 20_000;
 /** How often a packet with a command arrives a second time, and how much later at most. */
 const TWICE = 0.05;
 const TWICE_LATER_MS = 1_500;
@@ -156,7 +156,7 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
       return {
         join: (message, limitMs) => ask(limitMs, (c, reply) => up(c, () => server.join(c, message.role, reply))),
         sample: (limitMs) => ask(limitMs, (c, reply) =>
-          up(c, () => server.sample(c, (receivedAt, sentAt) => reply({ receivedAt, sentAt })))),
+          up(c, () => server.sample(c, reply))),
         choose: () => undefined,
         command: (message, limitMs) => ask<CommandReply>(limitMs, (c, reply) => {
           world.said(message);

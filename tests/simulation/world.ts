@@ -12,8 +12,8 @@ import type { Step, Story } from './story.ts';
 import { type Failure, Truth } from './truth.ts';
 import { VirtualTime } from './virtual-time.ts';
 
-/** After the last fault everything is back by then: a lost connection is noticed after 9 s, then tried again. */
-const RIGHT_AGAIN_MS = 20_000;
+/** After the last fault everything is back by then: a lost connection is noticed after 20 s, then tried again. */
+const RIGHT_AGAIN_MS = 25_000;
 
 export interface Outcome {
   readonly failure: Failure | null;

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { snapshotSchema } from './snapshot.ts';
 import { refusalSchema } from './refusal.ts';
+import { clockNameSchema } from './sample.ts';
 
 export const roleSchema = z.enum(['screen', 'phone', 'desk']);
 export type Role = z.infer<typeof roleSchema>;
@@ -10,7 +11,7 @@ export const joinSchema = z.strictObject({ protocol: z.int(), role: roleSchema, 
 export type Join = z.infer<typeof joinSchema>;
 
 export const joinReplySchema = z.union([
-  z.strictObject({ snapshot: snapshotSchema }),
+  z.strictObject({ snapshot: snapshotSchema, clock: clockNameSchema }),
   z.strictObject({ refused: refusalSchema }),
 ]);
 export type JoinReply = z.infer<typeof joinReplySchema>;
