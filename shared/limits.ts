@@ -123,3 +123,17 @@ export const STOP_UNTOUCHED_MS = 4_000;
 /** After standing for longer than this the room moves easily before it works again (common practice, no source). */
 export const EASY_AFTER_MS = 300_000;
 export const EASY_MS = 120_000;
+
+/** What people said at the door waits so long for its class; then it is forgotten. */
+export const HERE_KEPT_MS = 2 * 3_600_000;
+/** The picture of a door check is put away by then. */
+export const PICTURE_SHOWN_MS = 60_000;
+/** A phone that is handed over offers its code so long. */
+export const HAND_OVER_MS = 120_000;
+/** A class without a phone for so long asks for one, where a go is due. */
+export const NO_PHONE_MS = 30_000;
+
+/** How long after its end a class may be answered about: robust from a minute to days after (Foster 2021), and nobody is kept in memory for long. */
+export const ANSWERS_OPEN_MS = 2 * 3_600_000;
+/** How long logs are kept where the studio says nothing: two years. */
+export const KEEP_DAYS = 730;

@@ -109,7 +109,8 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
   async function meant({ message }: Waiting): Promise<Command | { readonly refused: Refusal }> {
     const { command } = message;
     if (command.type !== 'start') {
-      if (message.session !== (session?.id ?? null)) return refuse(session ? 'too-late' : 'no-class');
+      // Stop is about the room, whatever class its sender saw.
+      if (command.type !== 'stop' && message.session !== (session?.id ?? null)) return refuse(session ? 'too-late' : 'no-class');
       if (command.type !== 'change') return command;
       const facts = await needs.movement(command.to);
       return facts ? { ...command, facts } : refuse('unknown-movement');
