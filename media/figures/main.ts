@@ -17,13 +17,14 @@ const PER_SHEET = 20;
 const MOMENTS = [0.04, 0.26, 0.5] as const;
 
 const fill: Record<Tone, string> = { near: '#1A120D', mid: '#2B1E16', far: '#483427', face: '#483427', sash: '#FBF5EA', prop: '#E0C49A', shade: 'rgba(26,18,13,.16)' };
-const edge: Record<Tone, string> = { near: '#483427', mid: '#483427', far: '#1A120D', face: 'none', sash: '#1A120D', prop: '#1A120D', shade: 'none' };
+const edge: Record<Tone, string> = { near: '#B08D6B', mid: '#B08D6B', far: '#B08D6B', face: 'none', sash: '#1A120D', prop: '#1A120D', shade: 'none' };
 
 function svg(m: Movement, share: number, height: number): string {
   const box = frameOf(m, false);
   const repMs = m.sides === 'alternating' ? loopMs(m) / 2 : loopMs(m);
   const shapes = drawFigure(m, { side: m.sides === 'together' ? 'together' : 'right', resting: false, sash: true }, share * repMs);
-  const paths = shapes.map((s) => `<path d="${s.d}" fill="${fill[s.tone]}" stroke="${edge[s.tone]}" stroke-width="5" paint-order="stroke" stroke-linejoin="round"/>`);
+  const path = (d: string, inside: string, line: string) => `<path d="${d}" fill="${inside}" stroke="${line}" stroke-width="8" paint-order="stroke" stroke-linejoin="round"/>`;
+  const paths = shapes.map((s) => (s.edge !== undefined ? path(s.edge, 'none', edge[s.tone]) + path(s.d, fill[s.tone], 'none') : path(s.d, fill[s.tone], edge[s.tone])));
   return `<svg height="${height}" viewBox="${box.left} ${box.top} ${box.width} ${box.height}">${paths.join('')}</svg>`;
 }
 

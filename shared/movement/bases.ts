@@ -12,11 +12,11 @@ export const basePoses: Record<FigureData['base'], Base> = {
   stand: { arms: hang, feet: { on: 'floor', x: 0, y: 0.06, turn: 8 } },
   chair: { root: { z: 0.305 }, arms: { ...hang, flexion: 12, elbow: 40 }, feet: { on: 'floor', x: 0.25, y: 0.07, turn: 5 } },
   'all-fours': {
-    pin: { part: 'knee' }, root: { lean: 78 }, trunk: {}, neck: { flexion: -12 }, arms: { flexion: 80 },
-    legs: { flexion: 78, ...kneeling }, hands: { on: 'floor', x: 0.29, y: 0.11 },
+    pin: { part: 'knee' }, root: { lean: 75.5 }, trunk: {}, neck: { flexion: -12 }, arms: { flexion: 80 },
+    legs: { flexion: 75.5, ...kneeling }, hands: { on: 'floor', x: 0.29, y: 0.11 },
   },
   plank: {
-    pin: { part: 'foot' }, root: { lean: 72 }, neck: { flexion: -12 }, arms: { flexion: 72 }, legs: { ankle: 8 },
+    pin: { part: 'foot' }, root: { lean: 70.3 }, neck: { flexion: -12 }, arms: { flexion: 70 }, legs: { ankle: 8 },
     hands: { on: 'floor', x: 0.765, y: 0.135 },
   },
   supine: {

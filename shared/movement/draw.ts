@@ -5,7 +5,7 @@
  *
  * The figure is a mirror of the room: the screen's left is the participant's left.
  */
-import { armShape, faceShape, headShape, legShape, sashShape, torsoShape } from './paper.ts';
+import { type Cut, armShape, faceShape, headShape, legShape, sashShape, torsoShape } from './paper.ts';
 import { type Camera, camera, depth } from './outline.ts';
 import type { Movement } from './movement.ts';
 import { type Motion, motionOf, poseAt } from './motion.ts';
@@ -15,7 +15,8 @@ import { type Prop, propParts, shadowShape } from './props.ts';
 import { type Vec, mix } from './vector.ts';
 
 export type Tone = 'near' | 'mid' | 'far' | 'face' | 'sash' | 'prop' | 'shade';
-export interface Shape { tone: Tone; d: string }
+/** edge: what of it is cut out with an edge, painted under its fill; without it all of it is, empty nothing. */
+export interface Shape { tone: Tone; d: string; edge?: string }
 export interface How {
   side: 'left' | 'right' | 'together' | null;
   resting: boolean;
@@ -53,6 +54,7 @@ function stillMs(motion: Motion): number {
   return (motion.keys[i]?.at ?? 0) * motion.loopMs;
 }
 
+const limb = (tone: Tone, cut: Cut): Shape => ({ tone, d: cut.whole, edge: cut.edge });
 interface Layer { depth: number; shapes: Shape[] }
 
 function paint(pose: Pose, c: Camera, view: number, prop: Prop | null, sash: 'leg' | 'arm' | null): Shape[] {
@@ -62,7 +64,7 @@ function paint(pose: Pose, c: Camera, view: number, prop: Prop | null, sash: 'le
   const rightTone: Tone = view > 14 ? 'far' : 'near';
   const leftTone: Tone = view < -14 ? 'far' : 'near';
   const trunk = d(mix(body.root, body.shoulders, 0.5));
-  const layers: Layer[] = [{ depth: trunk, shapes: [{ tone: 'mid', d: torsoShape(c, body) }] }];
+  const layers: Layer[] = [{ depth: trunk, shapes: [limb('mid', torsoShape(c, body))] }];
   const head = d(mix(body.chin, body.crown, 0.5));
   const face = faceShape(c, body);
   layers.push({ depth: head + 0.01, shapes: [{ tone: 'near', d: headShape(c, body) }, ...(face ? [{ tone: 'face' as const, d: face }] : [])] });
@@ -74,10 +76,10 @@ function paint(pose: Pose, c: Camera, view: number, prop: Prop | null, sash: 'le
     const band = (limb: 'leg' | 'arm'): Shape[] => {
       if (wears !== limb) return [];
       const s = sashShape(c, limb === 'leg' ? leg : arm);
-      return [{ tone: 'sash', d: s.band }, { tone, d: s.over }];
+      return [{ tone: 'sash', d: s.band }, { tone, d: s.over, edge: '' }];
     };
-    layers.push({ depth: d(leg.hip, leg.knee, leg.knee, leg.ankle), shapes: [{ tone, d: legShape(c, leg, side) }, ...band('leg')] });
-    layers.push({ depth: d(arm.shoulder, arm.elbow, arm.elbow, arm.wrist), shapes: [{ tone, d: armShape(c, arm) }, ...band('arm')] });
+    layers.push({ depth: d(leg.hip, leg.knee, leg.knee, leg.ankle), shapes: [limb(tone, legShape(c, leg, side)), ...band('leg')] });
+    layers.push({ depth: d(arm.shoulder, arm.elbow, arm.elbow, arm.wrist), shapes: [limb(tone, armShape(c, arm)), ...band('arm')] });
   }
   if (prop) for (const p of propParts(c, prop)) layers.push({ depth: p.depth, shapes: [{ tone: 'prop', d: p.d }] });
   layers.sort((a, b) => a.depth - b.depth);

@@ -212,6 +212,16 @@ describe('drawing', () => {
     expect(none).toEqual(drawFigure(plain, { side: 'left', resting: true }, 123));
   });
 
+  it('M35 a limb is cut with an edge only below where it grows out of the trunk, and a sash has none across the limb', () => {
+    const lunge = movements.find((m) => m.id === 'reverse-lunge');
+    const shapes = drawFigure(lunge, { side: 'right', resting: false, sash: true }, 500);
+    const grown = shapes.filter((s) => s.edge);
+    expect(grown).toHaveLength(5);
+    for (const s of grown) expect(s.d.length).toBeGreaterThan(s.edge?.length ?? Number.POSITIVE_INFINITY);
+    for (const s of grown) expect(s.d).toContain(s.edge);
+    expect(shapes.filter((s) => s.edge === '')).toHaveLength(1);
+  });
+
   it('M13 a figure is at most 18 shapes, all of finite numbers, so that a slow machine keeps up', () => {
     for (const m of movements) {
       for (const at of [0, 900, 1700]) {

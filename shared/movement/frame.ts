@@ -6,7 +6,7 @@ import { camera, flatX, flatY } from './outline.ts';
 import type { Movement } from './movement.ts';
 import { motionOf, poseAt } from './motion.ts';
 import { bodyOf } from './pose.ts';
-import { WALL_HEIGHT } from './props.ts';
+import { WALL_HALF, WALL_HEIGHT } from './props.ts';
 import type { Vec } from './vector.ts';
 
 export interface Box { left: number; top: number; width: number; height: number }
@@ -40,7 +40,7 @@ export function frameOf(movement: Movement | undefined, atRest: boolean): Box {
     bottom = Math.max(bottom, flatY(c, p) + Math.min(r, 20));
   };
   const { prop } = motion.figure;
-  if (prop?.kind === 'wall') for (const y of [-0.22, 0.22]) see([prop.x, y, WALL_HEIGHT], 10);
+  if (prop?.kind === 'wall') for (const y of [-WALL_HALF, WALL_HALF]) see([prop.x, y, WALL_HEIGHT], 10);
   for (let i = 0; i < 48; i++) {
     const b = bodyOf(poseAt(motion, 'right', (motion.loopMs * i) / 48));
     see(b.crown, 30); see(b.chin, 60); see(b.root, 95);

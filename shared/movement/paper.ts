@@ -3,7 +3,7 @@
  * and face. Leaves alone where the joints are (pose.ts) and the order of painting
  * (draw.ts). Thicknesses are ours, drawn by eye; lengths are the skeleton's.
  */
-import { type Camera, type Egg, capsule, chain, depth, flatBall, flatEgg, flatX, flatY, hull, local } from './outline.ts';
+import { type Ball, type Camera, type Egg, type Flat, capsule, chain, depth, flatBall, flatEgg, hull, local } from './outline.ts';
 import { type ArmBody, type Body, type LegBody, type Side, outward } from './pose.ts';
 import { SEGMENT, SHOULDER_HALF } from './skeleton.ts';
 import { type Turn, type Vec, add, cross, dot, mix, scale, sub, unit } from './vector.ts';
@@ -13,9 +13,13 @@ export const THICK = {
   shoulder: 0.033, upper: 0.028, elbow: 0.022, fore: 0.0225, wrist: 0.015, palm: 0.0105, finger: 0.0075,
 } as const;
 
-export function legShape(c: Camera, l: LegBody, side: Side): string {
-  const thigh = mix(l.hip, l.knee, 0.36);
-  return chain(c, { at: l.hip, r: THICK.hip }, { at: thigh, r: THICK.thigh }, { at: l.knee, r: THICK.knee }) + shankShape(c, l, side);
+/** A limb to fill, and the part of it whose edge is cut: not where it grows out of the trunk, so that no joint shows. */
+export interface Cut { whole: string; edge: string }
+
+export function legShape(c: Camera, l: LegBody, side: Side): Cut {
+  const thigh: Ball = { at: mix(l.hip, l.knee, 0.36), r: THICK.thigh };
+  const edge = capsule(c, thigh, { at: l.knee, r: THICK.knee }) + shankShape(c, l, side);
+  return { whole: capsule(c, { at: l.hip, r: THICK.hip }, thigh) + edge, edge };
 }
 function shankShape(c: Camera, l: LegBody, side: Side): string {
   const o = outward(side);
@@ -39,8 +43,10 @@ function toes(c: Camera, l: LegBody, o: number): string {
   return hull([root(-0.013), root(0.015), tip(-0.013, 0.036), tip(0.012, 0.028)], 20);
 }
 
-export function armShape(c: Camera, a: ArmBody): string {
-  return chain(c, { at: a.shoulder, r: THICK.shoulder }, { at: mix(a.shoulder, a.elbow, 0.45), r: THICK.upper }, { at: a.elbow, r: THICK.elbow }) + foreShape(c, a);
+export function armShape(c: Camera, a: ArmBody): Cut {
+  const upper: Ball = { at: mix(a.shoulder, a.elbow, 0.45), r: THICK.upper };
+  const edge = capsule(c, upper, { at: a.elbow, r: THICK.elbow }) + foreShape(c, a);
+  return { whole: capsule(c, { at: a.shoulder, r: THICK.shoulder }, upper) + edge, edge };
 }
 function foreShape(c: Camera, a: ArmBody): string {
   const b = (at: Vec, r: number) => flatBall(c, { at, r });
@@ -51,7 +57,8 @@ function foreShape(c: Camera, a: ArmBody): string {
     + capsule(c, { at: local(a.wrist, a.hand, 0.012, 0, -0.02), r: 0.009 }, { at: local(a.wrist, a.hand, 0.034, 0, -0.05), r: 0.0065 });
 }
 
-export function torsoShape(c: Camera, t: Body): string {
+/** Far shoulders lie under the trunk's own, so that an arm grows out of it; the seat goes over into the legs without an edge. */
+export function torsoShape(c: Camera, t: Body): Cut {
   const egg = (at: Vec, axes: Turn, x: number, y: number, z: number) => flatEgg(c, { at, axes, half: [x, y, z] });
   const shoulders = egg(local(t.shoulders, t.thorax, 0, 0, -0.012), t.thorax, 0.034, SHOULDER_HALF + 0.008, 0.026);
   const chest = egg(local(t.chest, t.thorax, 0.006, 0, 0.045), t.thorax, 0.062, 0.086, 0.06);
@@ -59,46 +66,52 @@ export function torsoShape(c: Camera, t: Body): string {
   const waist = egg(local(t.waist, t.loin, 0, 0, 0.02), t.loin, 0.05, 0.066, 0.03);
   const belly = egg(local(t.waist, t.pelvis, 0, 0, -0.03), t.pelvis, 0.055, 0.078, 0.03);
   const seat = egg(local(t.root, t.pelvis, -0.01, 0, 0.005), t.pelvis, 0.06, 0.094, 0.048);
+  const cap = (at: Vec) => flatBall(c, { at, r: THICK.shoulder });
   const neckLow = flatBall(c, { at: local(t.shoulders, t.thorax, 0, 0, -0.004), r: 0.034 });
   const neckHigh = flatBall(c, { at: local(t.chin, t.head, -0.006, 0, 0.03), r: 0.028 });
-  const slope = egg(local(t.shoulders, t.thorax, -0.004, 0, 0), t.thorax, 0.028, 0.074, 0.022);
-  return hull([shoulders, chest], 40) + hull([chest, ribs], 32) + hull([ribs, waist], 32) + hull([waist, belly], 32) + hull([belly, seat], 36)
-    + hull([neckLow, neckHigh], 20) + hull([slope, flatBall(c, { at: local(t.shoulders, t.thorax, -0.002, 0, 0.03), r: 0.03 })], 24);
+  const edge = hull([chest, ribs], 32) + hull([ribs, waist], 32) + hull([waist, belly], 32) + hull([neckLow, neckHigh], 20);
+  return {
+    edge,
+    whole: edge + hull([shoulders, chest], 40) + hull([belly, seat], 36)
+      + hull([cap(t.leftArm.shoulder), cap(t.rightArm.shoulder), flatBall(c, { at: local(t.shoulders, t.thorax, -0.002, 0, 0.025), r: 0.03 })], 36),
+  };
 }
 
 /** The head's centre and its axes: 0.13 of stature from chin to crown. */
 const skull = (t: Body): Egg => ({ at: local(t.chin, t.head, -0.003, 0, 0.073), axes: t.head, half: [0.058, 0.047, 0.058] });
+const inHead = (t: Body, x: number, z: number): Vec => local(t.chin, t.head, x, 0, z);
+const JAW = 0.02;
+const noseShape = (c: Camera, t: Body): string =>
+  capsule(c, { at: inHead(t, 0.05, 0.068), r: 0.006 }, { at: inHead(t, 0.067, 0.05), r: 0.0075 }) + capsule(c, { at: inHead(t, 0.067, 0.05), r: 0.0075 }, { at: inHead(t, 0.045, 0.045), r: 0.009 });
+
 export function headShape(c: Camera, t: Body): string {
-  const jaw = { at: local(t.chin, t.head, 0.026, 0, 0.02), r: 0.02 };
-  const at = (x: number, z: number) => local(t.chin, t.head, x, 0, z);
-  return hull([flatEgg(c, skull(t)), flatBall(c, jaw)], 36)
-    + capsule(c, { at: at(0.05, 0.068), r: 0.006 }, { at: at(0.067, 0.05), r: 0.0075 }) + capsule(c, { at: at(0.067, 0.05), r: 0.0075 }, { at: at(0.045, 0.045), r: 0.009 })
-    + capsule(c, { at: at(-0.05, 0.1), r: 0.02 }, { at: at(-0.066, 0.108), r: 0.025 });
+  return hull([flatEgg(c, skull(t)), flatBall(c, { at: inHead(t, 0.026, 0.02), r: JAW })], 36)
+    + noseShape(c, t) + capsule(c, { at: inHead(t, -0.05, 0.1), r: 0.02 }, { at: inHead(t, -0.066, 0.108), r: 0.025 });
 }
 
-/** Which way the face looks: a lighter patch on the front of the head, none from behind. */
+/** Turned farther away than this, nose and jaw are only an outline. */
+const AWAY = -0.2;
+/** Which way the face looks: lighter, from the brow down to the jaw, the nose on it; none from behind. */
 export function faceShape(c: Camera, t: Body): string | null {
   const s = skull(t);
   const STEPS = 24;
-  let d = '';
+  const flat: Flat[] = [];
   let seen = 0;
   for (let i = 0; i < STEPS; i++) {
     const a = (i / STEPS) * 2 * Math.PI;
-    // The face: round the front, from the brow down to the chin.
-    const y = Math.cos(a) * 0.74;
-    const z = Math.sin(a) * 0.62 - 0.3;
+    // Round the front of the head, on its surface.
+    const y = Math.cos(a) * 0.78;
+    const z = Math.sin(a) * 0.62 - 0.26;
     const x = Math.sqrt(Math.max(0, 1 - y * y - z * z));
-    const z2 = z < 0 ? z * 0.058 * 1.24 : z * 0.058;
-    const p = add(s.at, add(scale(t.head[0], x * s.half[0]), add(scale(t.head[1], y * s.half[1] * (z < -0.3 ? 0.86 : 1)), scale(t.head[2], z2))));
-    const out = sub(p, s.at);
-    let q = p;
+    const out = add(scale(t.head[0], x * s.half[0]), add(scale(t.head[1], y * s.half[1] * (z < -0.3 ? 0.86 : 1)), scale(t.head[2], z * s.half[2])));
     const n = add(scale(t.head[0], dot(out, t.head[0]) / s.half[0] ** 2), add(scale(t.head[1], dot(out, t.head[1]) / s.half[1] ** 2), scale(t.head[2], dot(out, t.head[2]) / s.half[2] ** 2)));
-    const facing = dot(n, c.near);
-    if (facing > 0) seen++;
-    else q = add(s.at, scale(limb(s, out, c), 0.97));
-    d += `${d ? 'L' : 'M'}${Math.round(flatX(c, q) * 10) / 10} ${Math.round(flatY(c, q) * 10) / 10}`;
+    const facing = dot(n, c.near) > 0;
+    if (facing) seen++;
+    flat.push(flatBall(c, { at: add(s.at, facing ? out : limb(s, out, c)), r: 0 }));
   }
-  return seen > 2 ? `${d}Z` : null;
+  if (seen <= 2) return null;
+  if (dot(t.head[0], c.near) < AWAY) return hull(flat, 36);
+  return hull([...flat, flatBall(c, { at: inHead(t, 0.026, 0.02), r: JAW })], 36) + noseShape(c, t);
 }
 /** A point on the far side of the head, brought to its visible edge. */
 function limb(s: Egg, out: Vec, c: Camera): Vec {

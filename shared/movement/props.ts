@@ -6,8 +6,9 @@ import { type Vec, add, apply, aboutZ } from './vector.ts';
 export interface Prop { kind: 'chair' | 'wall'; x: number; turn?: number | undefined }
 /** A seat 45 cm high under a body of 175 cm, 42 cm wide (common sizes, no source). */
 export const SEAT_HEIGHT = 0.257;
-/** As much of a wall as the picture needs. */
-export const WALL_HEIGHT = 1;
+/** As much of a wall as the picture needs: its height, and how far it goes to either side. */
+export const WALL_HEIGHT = 1.06;
+export const WALL_HALF = 0.42;
 
 interface PropPart { depth: number; d: string }
 
@@ -18,12 +19,13 @@ export function propParts(c: Camera, prop: Prop): PropPart[] {
     const corners = [x0, x1].flatMap((x) => [y0, y1].flatMap((y) => [z0, z1].map((z) => at([x, y, z]))));
     return { d: hull(corners.map((p) => flatBall(c, { at: p, r: 0.004 })), 24), depth: depth(c, at([(x0 + x1) / 2, (y0 + y1) / 2, (z0 + z1) / 2])) + bias };
   };
-  if (prop.kind === 'wall') return [box(0, 0.03, -0.22, 0.22, 0, WALL_HEIGHT, -1)];
+  if (prop.kind === 'wall') return [box(0, 0.03, -WALL_HALF, WALL_HALF, 0, WALL_HEIGHT, -1)];
   const W = 0.12;
   const top = SEAT_HEIGHT;
+  const back = box(-0.13, -0.112, -W, W, 0.36, 0.5);
+  const posts = [box(-0.13, -0.112, -W, -W + 0.018, 0, 0.5), box(-0.13, -0.112, W - 0.018, W, 0, 0.5)];
   return [
-    box(-0.13, -0.112, -W, -W + 0.018, 0, 0.5), box(-0.13, -0.112, W - 0.018, W, 0, 0.5),
-    box(-0.13, -0.112, -W, W, 0.36, 0.5),
+    { depth: back.depth, d: back.d + posts.map((p) => p.d).join('') },
     box(-0.13, 0.12, -W, W, top - 0.022, top),
     box(0.1, 0.12, -W, -W + 0.018, 0, top - 0.02), box(0.1, 0.12, W - 0.018, W, 0, top - 0.02),
   ];

@@ -6,9 +6,9 @@
  * (shared/movement).
  *
  * Tones are CSS variables of the surrounding page: --ink (near), --ink-mid
- * (trunk), --ink-far (far), --sash, --plaster, --wood (chair and wall), --shade.
+ * (trunk), --ink-far (far), --sash, --plaster, --wood (chair and wall), --shade, --cut (edges).
  */
-import { memo } from 'react';
+import { Fragment, memo } from 'react';
 import type { Movement } from '../../movement/movement.ts';
 import { type Tone, drawFigure } from '../../movement/draw.ts';
 import { frameOf } from '../../movement/frame.ts';
@@ -29,16 +29,16 @@ export interface FigureProps {
   title?: string;
 }
 
+const CUT = 'var(--cut, #B08D6B)';
 const fill: Record<Tone, string> = {
   near: 'var(--ink, #1A120D)', mid: 'var(--ink-mid, #2B1E16)', far: 'var(--ink-far, #483427)', face: 'var(--ink-far, #483427)',
   sash: 'var(--sash, #FBF5EA)', prop: 'var(--wood, #E0C49A)', shade: 'var(--shade, rgba(26, 18, 13, 0.16))',
 };
-/** A fine edge tells near paper from the paper behind it. */
+/** Where paper lies over paper its cut edge catches the light. Props are drawn with a line. */
 const edge: Record<Tone, string> = {
-  near: 'var(--ink-far, #483427)', mid: 'var(--ink-far, #483427)', far: 'var(--ink, #1A120D)', face: 'none',
-  sash: 'var(--ink, #1A120D)', prop: 'var(--ink, #1A120D)', shade: 'none',
+  near: CUT, mid: CUT, far: CUT, face: 'none', sash: 'var(--ink, #1A120D)', prop: 'var(--ink, #1A120D)', shade: 'none',
 };
-const EDGE_WIDTH = 5;
+const EDGE_WIDTH = 8;
 const LINE_WIDTH = 14;
 
 export const Figure = memo(function Figure(props: FigureProps) {
@@ -63,14 +63,23 @@ function Body({ movement, pose, side, atMs, height, sash = false, className, tit
       style={{ height, width: 'auto', aspectRatio: `${box.width} / ${box.height}`, display: 'block' }}
       role={title ? 'img' : undefined} aria-label={title} aria-hidden={title ? undefined : true}
     >
-      {shapes.map((s, i) => (
+      {shapes.map((s, i) => (outline ? (
         <path
           // biome-ignore lint/suspicious/noArrayIndexKey: shapes have no identity, only an order of painting
           key={i} d={s.d} paintOrder="stroke" strokeLinejoin="round"
-          fill={outline && s.tone !== 'shade' && s.tone !== 'sash' ? 'var(--plaster, #FBF5EA)' : fill[s.tone]}
-          stroke={outline && s.tone !== 'shade' ? 'var(--ink, #1A120D)' : edge[s.tone]} strokeWidth={outline ? LINE_WIDTH : EDGE_WIDTH}
+          fill={s.tone === 'shade' || s.tone === 'sash' ? fill[s.tone] : 'var(--plaster, #FBF5EA)'}
+          stroke={s.tone === 'shade' ? 'none' : 'var(--ink, #1A120D)'} strokeWidth={LINE_WIDTH}
         />
-      ))}
+      ) : (
+        // biome-ignore lint/suspicious/noArrayIndexKey: as above
+        <Fragment key={i}>
+          {s.edge ? <path d={s.edge} fill="none" stroke={edge[s.tone]} strokeWidth={EDGE_WIDTH} strokeLinejoin="round" /> : null}
+          <path
+            d={s.d} fill={fill[s.tone]} paintOrder="stroke" strokeLinejoin="round"
+            stroke={s.edge === undefined ? edge[s.tone] : 'none'} strokeWidth={EDGE_WIDTH}
+          />
+        </Fragment>
+      )))}
     </svg>
   );
 }

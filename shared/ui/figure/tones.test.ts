@@ -29,3 +29,7 @@ it('M21 near and far limbs stand out 3:1 from plaster and from clay, by day and 
     expect(contrast(tone(t, 'ink'), tone(t, 'sash')), 'sash on a near limb').toBeGreaterThanOrEqual(7);
   }
 });
+
+it('M35 where paper lies over paper its edge stands out 3:1 from every limb, by day and in the dim', () => {
+  for (const t of themes) for (const limb of ['ink', 'ink-mid', 'ink-far']) expect(contrast(tone(t, 'cut'), tone(t, limb)), `edge on ${limb}`).toBeGreaterThanOrEqual(3);
+});
