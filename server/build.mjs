@@ -46,7 +46,7 @@ async function server() {
       emptyOutDir: true,
       minify: false,
       rollupOptions: {
-        input: { main: at('server/main.ts'), worker: at('server/store/worker.ts'), demo: at('server/demo.ts') },
+        input: { main: at('server/main.ts'), worker: at('server/store/worker.ts'), review: at('server/review/worker.ts'), demo: at('server/demo.ts') },
         external: ['better-sqlite3', 'bufferutil', 'utf-8-validate', 'supports-color', /^node:/],
         output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name].js' },
       },

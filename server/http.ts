@@ -13,6 +13,7 @@ import { NotUnderstood } from './core/store.ts';
 import { ownMovements, ownPictures } from './own-movements.ts';
 import { COOKIE, tokenIn } from './pairing.ts';
 import { rootFolder } from './pages.ts';
+import { reviewRoutes } from './review/http.ts';
 import type { Studio } from './studio.ts';
 
 const YEAR_MS = 365 * 24 * 3_600_000;
@@ -122,6 +123,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
       id: request.params.id, studio: studio.settings.studio, now: studio.clock.now(), events: rows.map((row) => row.event),
     } satisfies ClassBody);
   });
+  app.use('/api', reviewRoutes(studio));
   app.use('/api', (_request, response) => sorry(response, 404, 'There is nothing at this address.'));
 
   app.use('/pictures', ownPictures(studio));

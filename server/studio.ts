@@ -17,6 +17,7 @@ import { type Library, openLibrary } from './library.ts';
 import { openPastShows, type PastShows } from './past-shows.ts';
 import { type Codes, hashOf, openCodes, openPhones, type Phones } from './pairing.ts';
 import { type Clock, clockFrom, readings } from './real-clock.ts';
+import { openReviews, type Reviews } from './review/reviews.ts';
 import type { Settings } from './settings.ts';
 import type { SqliteStore } from './store/sqlite.ts';
 
@@ -45,6 +46,7 @@ export interface Studio {
   readonly store: SqliteStore;
   readonly library: Library;
   readonly pastShows: PastShows;
+  readonly reviews: Reviews;
   readonly phones: Phones;
   readonly codes: Codes;
   readonly log: Log;
@@ -110,6 +112,10 @@ export async function openStudio(settings: Settings, version: string, media: str
   // Read once before the first class asks; not waited for.
   void pastShows.times();
   const known = openPhones(phones);
+  const reviews = openReviews({
+    store, data: settings.data, timeZone: settings.studio.timeZone, warn: log.warn, now: clock.now,
+    movements: async () => (await library.movements()).movements,
+  });
   const halls = new Map<string, Hall>();
   settings.rooms.forEach((about, index) => {
     const core = openRoom({
@@ -129,7 +135,7 @@ export async function openStudio(settings: Settings, version: string, media: str
   });
 
   return {
-    settings, version, clock, store, library, log, pastShows,
+    settings, version, clock, store, library, log, pastShows, reviews,
     phones: known,
     codes: openCodes(sixDigits),
     hall: (id) => halls.get(id) ?? null,
@@ -144,6 +150,7 @@ export async function openStudio(settings: Settings, version: string, media: str
     },
     stop: async () => {
       await Promise.all([...halls.values()].map((hall) => hall.core.stop()));
+      await reviews.stop();
       await store.stop();
     },
   };

@@ -137,3 +137,8 @@ export const NO_PHONE_MS = 30_000;
 export const ANSWERS_OPEN_MS = 2 * 3_600_000;
 /** How long logs are kept where the studio says nothing: two years. */
 export const KEEP_DAYS = 730;
+
+/** Letters of the name of a music file; most disks allow no more. */
+export const FILE_NAME_MAX = 255;
+/** Music files of a studio; a day of music is some four hundred. */
+export const MUSIC_FILES_MAX = 2_000;

@@ -10,6 +10,7 @@ import Database from 'better-sqlite3';
 import type { ClassSummary } from '../../shared/wire/http.ts';
 import type { Appended, Batch, ClassPage } from '../core/store.ts';
 import type { TimeMark } from '../core/server-time.ts';
+import { keepingOf } from './keeping.ts';
 import { showsIn } from './past-shows.ts';
 
 export type Db = Database.Database;
@@ -30,6 +31,10 @@ const migrations: readonly string[] = [
    CREATE TABLE time (one INTEGER PRIMARY KEY CHECK (one = 1), bootId TEXT NOT NULL, offsetMs REAL NOT NULL) STRICT;
    CREATE TABLE health (one INTEGER PRIMARY KEY CHECK (one = 1), asked INTEGER NOT NULL) STRICT;
    INSERT INTO health VALUES (1, 0);`,
+  `CREATE TABLE answers (
+     session TEXT NOT NULL REFERENCES sessions (id), rating INTEGER NOT NULL CHECK (rating BETWEEN 0 AND 10), n INTEGER NOT NULL,
+     PRIMARY KEY (session, rating)
+   ) STRICT, WITHOUT ROWID;`,
 ];
 
 /** A sentence that says what to do; nothing was changed on the disk. */
@@ -133,6 +138,10 @@ export function keeper(db: Db, warn: (sentence: string) => void) {
      VALUES (@id, @room, @plan, @name, @startedAt, @endedAt, @how, @headCount)
      ON CONFLICT (id) DO UPDATE SET endedAt = excluded.endedAt, how = excluded.how, headCount = excluded.headCount`,
   );
+  const begin = db.prepare('BEGIN IMMEDIATE');
+  const commit = db.prepare('COMMIT');
+  /** The lines of running classes as they were last written: most commands leave theirs as it is. */
+  const lines = new Map<string, string>();
   const update = db.prepare('UPDATE sessions SET endedAt = @endedAt, how = @how, headCount = @headCount WHERE id = @id');
   const newest = db.prepare('SELECT coalesce(max(seq), 0) AS seq FROM events WHERE session = ?');
   const insert = db.prepare('INSERT INTO events (session, seq, command, part, event) VALUES (?, ?, ?, ?, ?)');
@@ -144,18 +153,23 @@ export function keeper(db: Db, warn: (sentence: string) => void) {
     (rows.all(session) as { seq: number; command: string; event: string }[]).map((r) => ({ ...r, event: parsed(r.event) }));
 
   return {
+    ...keepingOf(db),
     append: ({ summary, seq, command, events }: Batch): Appended => {
       let committing = false;
       try {
-        db.exec('BEGIN IMMEDIATE');
-        upsert.run(summary);
+        begin.run();
+        const line = JSON.stringify(summary);
+        if (lines.get(summary.id) !== line) upsert.run(summary);
         const taken = (newest.get(summary.id) as { seq: number }).seq;
         if (taken !== seq - 1) throw new Error(`event ${seq} does not follow on ${taken}`);
         events.forEach((event, i) => { insert.run(summary.id, seq + i, command, i, JSON.stringify(event)); });
         committing = true;
-        db.exec('COMMIT');
+        commit.run();
+        if (summary.how === 'running') lines.set(summary.id, line);
+        else lines.delete(summary.id);
         return 'stored';
       } catch (error) {
+        lines.delete(summary.id);
         if (db.inTransaction) db.exec('ROLLBACK');
         if (!committing) throw error;
         warn(`it cannot be told whether a command was written: ${String(error)}`);

@@ -5,7 +5,11 @@ import { type Appended, NotUnderstood, type Row, type Store } from '../core/stor
 import type { Keeper } from './database.ts';
 import type { Reply } from './worker.ts';
 
-export interface SqliteStore extends Store {
+/** Questions that are passed on as they are; a failure is a rejection. */
+const passed = ['stamps', 'texts', 'summary', 'answer', 'answers', 'remove', 'old', 'backup'] as const;
+type Passed = { readonly [K in (typeof passed)[number]]: (...args: Parameters<Keeper[K]>) => Promise<Awaited<ReturnType<Keeper[K]>>> };
+
+export interface SqliteStore extends Store, Passed {
   readonly readOnly: string | null;
   readonly phones: () => Promise<ReturnType<Keeper['phones']>>;
   readonly pair: (token: string, room: string, at: number) => Promise<boolean>;
@@ -85,6 +89,7 @@ export async function sqliteStore(folder: string, warn: (sentence: string) => vo
 
   return {
     readOnly,
+    ...(Object.fromEntries(passed.map((what) => [what, (...args: readonly unknown[]) => ask(what, ...args)])) as unknown as Passed),
     // What the worker says went wrong was taken back; what it can no longer say is unknown.
     append: (batch) => gone !== null ? Promise.resolve('failed') : ask<Appended>('append', batch).catch((error: Error) => {
       warn(`a command could not be written: ${error.message}`);

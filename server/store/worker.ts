@@ -22,7 +22,7 @@ const say = (reply: Reply) => port.postMessage(reply);
 function serve(folder: string): void {
   const { db, readOnly } = openDatabase(folder);
   const keep = keeper(db, (warning) => say({ warning }));
-  const writes = new Set<Question['ask']>(['append', 'close', 'pair', 'setMark', 'writable']);
+  const writes = new Set<Question['ask']>(['append', 'close', 'pair', 'setMark', 'writable', 'answer', 'remove']);
   say({ opened: true, readOnly });
 
   const answer = (question: Question): unknown => {
@@ -36,10 +36,14 @@ function serve(folder: string): void {
   };
 
   port?.on('message', (question: Question) => {
+    const failed = (error: unknown) => say({ id: question.id, error: error instanceof Error ? error.message : String(error) });
     try {
-      say({ id: question.id, answer: answer(question) });
+      const answered = answer(question);
+      // A backup takes its time, and other questions are answered in between.
+      if (answered instanceof Promise) answered.then((done: unknown) => say({ id: question.id, answer: done }), failed);
+      else say({ id: question.id, answer: answered });
     } catch (error) {
-      say({ id: question.id, error: error instanceof Error ? error.message : String(error) });
+      failed(error);
     }
     if (question.ask === 'stop') port.close();
   });

@@ -1,0 +1,142 @@
+/**
+ * Owns the review over HTTP: many classes, all rooms now, one class in figures, exports,
+ * the one question, and deleting. Bodies are those of shared/wire/review.ts.
+ */
+import express, { type Request, type Response, Router } from 'express';
+import { LINGER_MS } from '../../shared/limits.ts';
+import type { ProblemBody } from '../../shared/wire/http.ts';
+import { answerSchema, type Live, type Review, reviewQuerySchema } from '../../shared/wire/review.ts';
+import { NotUnderstood } from '../core/store.ts';
+import { tokenIn } from '../pairing.ts';
+import type { Studio } from '../studio.ts';
+import { clockTime } from '../../shared/view/words.ts';
+import { serverAt } from '../../shared/time/units.ts';
+import { openAnswers } from './answers.ts';
+import { csv, rfc3339 } from './csv.ts';
+import { liveOf } from './live.ts';
+import { dateOf, dayOf, localTime, wasStopped } from './record.ts';
+import { classData, classTable, recordHead, recordRows } from './tables.ts';
+
+/** A page answers within this, with what has been read so far. */
+const PATIENCE_MS = 150;
+/** An export waits until every class has been read, at most so long. */
+const EXPORT_PATIENCE_MS = 45_000;
+const EACH_PAGE = 500;
+const WEEKS_SHOWN = 12;
+const stoppedWords = 'Somebody needed help in this class. It is in no figure and no export; its log can be read at the desk.';
+
+const sorry = (response: Response, status: number, error: string, path?: string): void => {
+  response.status(status).json({ error, ...(path === undefined ? {} : { path }) } satisfies ProblemBody);
+};
+
+interface Range { readonly from: number; readonly to: number; readonly room?: string | undefined; readonly plan?: string | undefined; readonly series?: string | undefined }
+
+export function reviewRoutes(studio: Studio): Router {
+  const router = Router();
+  const { reviews, store, clock, settings } = studio;
+  const { timeZone } = settings.studio;
+  const local = localTime(timeZone);
+  const answers = openAnswers(store, clock.now);
+
+  /** The last twelve weeks where nothing else is asked for; a sentence where the days make no sense. */
+  function rangeOf(request: Request): Range | string {
+    const query = reviewQuerySchema.safeParse(request.query);
+    if (!query.success) return '"from" and "to" are days like 2026-05-04; "room", "plan" and "series" are names that the page offers.';
+    const today = local(clock.now()).day;
+    const to = query.data.to === undefined ? today : dayOf(query.data.to);
+    const from = query.data.from === undefined ? (to ?? today) - WEEKS_SHOWN * 7 + 1 : dayOf(query.data.from);
+    if (from === null || to === null) return 'There is no such day. A day looks like 2026-05-04.';
+    if (from > to) return '"from" is after "to". Change one of them.';
+    const { room, plan, series } = query.data;
+    return { from, to, room, plan, series };
+  }
+
+  router.get('/review', async (request, response) => {
+    const range = rangeOf(request);
+    if (typeof range === 'string') return sorry(response, 400, range);
+    const toRead = await reviews.upToDate(PATIENCE_MS);
+    const answer = await reviews.ask('many', range);
+    response.json({ studio: settings.studio, from: range.from, to: range.to, toRead, ...answer } satisfies Review);
+  });
+
+  router.get('/live', (_request, response) => { response.json(liveOf(studio) satisfies Live); });
+
+  async function eventsOf(request: Request<{ id: string }>, response: Response) {
+    const rows = await store.log(request.params.id).catch((error: unknown) => {
+      if (error instanceof NotUnderstood) return error;
+      throw error;
+    });
+    if (rows instanceof NotUnderstood) sorry(response, 422, `This class cannot be read: ${rows.message}. It was left as it is.`);
+    else if (rows.length === 0) sorry(response, 404, 'There is no such class in the log.');
+    else return rows.map((row) => row.event);
+    return null;
+  }
+
+  router.get('/classes/:id/record', async (request, response) => {
+    const toRead = await reviews.upToDate(PATIENCE_MS);
+    response.json({ record: await reviews.ask('one', request.params.id), toRead });
+  });
+  router.get(['/classes/:id/class.csv', '/classes/:id/class.json'], async (request: Request<{ id: string }>, response) => {
+    const events = await eventsOf(request, response);
+    if (!events) return;
+    if (wasStopped(events)) return sorry(response, 409, stoppedWords);
+    const name = `class-${rfc3339(events[0]?.at ?? 0, timeZone).slice(0, 10)}`;
+    if (request.path.endsWith('.csv')) return sendCsv(response, name).end(csv(classTable(events, clock.now()) ?? []));
+    await reviews.upToDate(PATIENCE_MS);
+    response.attachment(`${name}.json`).json(classData(events, await reviews.ask('one', request.params.id), timeZone, clock.now()));
+  });
+
+  /** A range is read and sent page by page: ten years are never held at once. */
+  router.get(['/export.csv', '/export.json'], async (request, response) => {
+    const range = rangeOf(request);
+    if (typeof range === 'string') return sorry(response, 400, range);
+    const toRead = await reviews.upToDate(EXPORT_PATIENCE_MS);
+    if (toRead > 0) return sorry(response, 503, `${toRead} classes of the log are still being read. Try again in a minute.`);
+    const asCsv = request.path.endsWith('.csv');
+    const name = `classes-${dateOf(range.from)}-to-${dateOf(range.to)}`;
+    if (asCsv) sendCsv(response, name).write(csv([recordHead()]));
+    else response.attachment(`${name}.json`).write(`{"studio":${JSON.stringify(settings.studio.name)},"from":"${dateOf(range.from)}","to":"${dateOf(range.to)}","columns":${JSON.stringify(recordHead())},"classes":[`);
+    let any = false;
+    for (let after: number | null = 0; after !== null;) {
+      const page: Awaited<ReturnType<typeof reviews.ask<'list'>>> = await reviews.ask('list', range.from, range.to, after, EACH_PAGE);
+      const rows = recordRows(page.records, timeZone);
+      const text = asCsv ? csv(rows) : rows.map((row) => JSON.stringify(row)).join(',\n');
+      if (text !== '' && any && !asCsv) response.write(',\n');
+      any ||= rows.length > 0;
+      if (!response.write(text)) await new Promise((resolve) => { response.once('drain', resolve); response.once('close', resolve); });
+      after = page.next;
+    }
+    response.end(asCsv ? '' : ']}\n');
+  });
+
+  router.get('/answers/:id', async (request, response) => {
+    const asked = await answers.question(request.params.id);
+    if ('problem' in asked) return sorry(response, asked.status, asked.problem);
+    response.set('Cache-Control', 'no-store').json({ name: asked.summary.name, studio: settings.studio.name, until: clockTime(serverAt(asked.untilAt), timeZone) });
+  });
+  router.post('/answers/:id', express.json({ limit: '1kb' }), async (request, response) => {
+    const body = answerSchema.safeParse(request.body);
+    if (!body.success) return sorry(response, 400, 'An answer is a whole number from 0 to 10.', 'rating');
+    const took = await answers.take(String(request.params.id), body.data.rating, request.socket.remoteAddress ?? '');
+    if ('problem' in took) return sorry(response, took.status, took.problem);
+    response.json({ thanks: true });
+  });
+
+  router.delete('/classes/:id', async (request, response) => {
+    const { id } = request.params;
+    if (!studio.phones.known(tokenIn(request.headers.cookie))) {
+      return sorry(response, 403, 'This browser may look, but not delete. Open /phone in it, type the six digits that the screen shows, then try again.');
+    }
+    if (settings.rooms.some((room) => studio.hall(room.id)?.core.log()?.id === id)) {
+      return sorry(response, 409, `This class is still on its screen. It can be deleted ${LINGER_MS / 60_000} minutes after its end.`);
+    }
+    const removed = await store.remove([id]).catch(() => 0);
+    if (!removed) return sorry(response, 404, 'There is no such class in the log, or it could not be deleted.');
+    await reviews.ask('remove', [id]).catch(() => {});
+    response.json({ deleted: true });
+  });
+  return router;
+}
+
+const sendCsv = (response: Response, name: string): Response =>
+  response.attachment(`${name}.csv`).type('text/csv; charset=utf-8; header=present');
