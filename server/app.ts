@@ -3,12 +3,19 @@ import { createServer, type Server as HttpServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import type { Express } from 'express';
+import { CONNECTIONS_MAX } from '../shared/limits.ts';
 import { makeHttp } from './http.ts';
 import { builtPages, rootFolder } from './pages.ts';
 import type { Settings } from './settings.ts';
 import { openSockets } from './sockets.ts';
 import { sqliteStore } from './store/sqlite.ts';
 import { type Log, openStudio, type Studio } from './studio.ts';
+
+/** A request whose headers take longer is not a browser's; the largest upload takes seconds over bad Wi-Fi. */
+const HEADERS_MOST_MS = 10_000;
+const REQUEST_MOST_MS = 60_000;
+/** Sockets and the requests beside them. */
+const TCP_MAX = CONNECTIONS_MAX + 1_000;
 
 export interface Running {
   readonly port: number;
@@ -36,7 +43,8 @@ export async function startServer(settings: Settings, { version, log, lost, page
   if (store.readOnly !== null) log.warn(`${store.readOnly} Classes go on, but nothing new can be kept and no class can be started.`);
   const studio = await openStudio(settings, version, join(root, 'media'), store, log);
   const app = makeHttp(studio, studio.clock.now(), { pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true });
-  const http = createServer(app);
+  const http = createServer({ headersTimeout: HEADERS_MOST_MS, requestTimeout: REQUEST_MOST_MS }, app);
+  http.maxConnections = TCP_MAX;
   const port = () => (http.address() as AddressInfo | null)?.port ?? settings.port;
   const sockets = openSockets(http, studio, port);
   await listen(http, settings);

@@ -10,9 +10,15 @@ import { CLASSES_PAGE_MAX, INSTRUCTOR_MAX, PAIRING_CODE_MS } from '../shared/lim
 import { learned } from '../shared/session/learned.ts';
 import { type ClassBody, type ClassesBody, healthSchema, pairSchema, type ShowsBody } from '../shared/wire/http.ts';
 import { NotUnderstood } from './core/store.ts';
+import { gate } from './door/gate.ts';
+import { knownNames } from './door/names.ts';
+import { limitRequests } from './door/requests.ts';
 import { ownMovements, ownPictures } from './own-movements.ts';
 import { COOKIE, tokenIn } from './pairing.ts';
 import { rootFolder } from './pages.ts';
+import { peopleRoutes } from './people/http.ts';
+import { musicRoutes } from './sound/http.ts';
+import { monotonicMs } from './real-clock.ts';
 import { reviewRoutes } from './review/http.ts';
 import type { Studio } from './studio.ts';
 
@@ -55,6 +61,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
   const app = express();
   app.disable('x-powered-by');
   if (strict) app.use(headers);
+  app.use(gate(knownNames(studio.settings.names)), limitRequests(studio.settings.limitLoopback, monotonicMs));
 
   app.get('/api/health', async (_request, response) => {
     const writable = await studio.store.writable();
@@ -105,6 +112,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
   });
 
   app.use('/api/movements', ownMovements(studio));
+  app.use('/api', peopleRoutes(studio));
 
   app.get('/api/classes', async (request, response) => {
     const query = pageQuery.safeParse(request.query);
@@ -124,6 +132,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
     } satisfies ClassBody);
   });
   app.use('/api', reviewRoutes(studio));
+  app.use(musicRoutes(studio.music));
   app.use('/api', (_request, response) => sorry(response, 404, 'There is nothing at this address.'));
 
   app.use('/pictures', ownPictures(studio));

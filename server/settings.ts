@@ -24,6 +24,10 @@ const rooms = z.string().transform((text, ctx) => {
   return list;
 });
 
+/** "studio.example,balancer": names by which the server is reached, beside its own. */
+const names = z.string().transform((text) => text.split(',').map((n) => n.trim()).filter((n) => n !== ''))
+  .refine((list) => list.every((n) => /^[a-z0-9]([a-z0-9.-]*[a-z0-9])?$/i.test(n) && n.length <= 253), 'names look like "clock.example", with commas between');
+
 const zone = () => Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
 
 const settingsSchema = z.object({
@@ -33,6 +37,8 @@ const settingsSchema = z.object({
   HALLCLOCK_STUDIO: z.string().trim().min(1, 'the studio needs a name').max(80, 'at most 80 letters').default('Quince Yard Studio'),
   HALLCLOCK_TIME_ZONE: timeZone.default(zone),
   HALLCLOCK_ROOMS: rooms.default([{ id: 'garden', name: 'Garden room' }]),
+  HALLCLOCK_NAMES: names.default([]),
+  HALLCLOCK_LIMIT_LOOPBACK: z.enum(['yes', 'no'], 'it is yes or no').default('no'),
   HALLCLOCK_LOG: z.enum(['silent', 'error', 'warn', 'info', 'debug'], 'it is one of silent, error, warn, info, debug').default('warn'),
 });
 
@@ -42,6 +48,10 @@ export interface Settings {
   readonly data: string;
   readonly studio: { readonly name: string; readonly timeZone: string };
   readonly rooms: readonly { readonly id: string; readonly name: string; readonly pattern: number }[];
+  /** Names of this server beside its own. */
+  readonly names: readonly string[];
+  /** Whether this machine itself is limited like any other device. */
+  readonly limitLoopback: boolean;
   readonly log: 'silent' | 'error' | 'warn' | 'info' | 'debug';
 }
 
@@ -62,6 +72,8 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>):
     data: s.HALLCLOCK_DATA,
     studio: { name: s.HALLCLOCK_STUDIO, timeZone: s.HALLCLOCK_TIME_ZONE },
     rooms: s.HALLCLOCK_ROOMS.map((room, index) => ({ ...room, pattern: index % PATTERNS })),
+    names: s.HALLCLOCK_NAMES,
+    limitLoopback: s.HALLCLOCK_LIMIT_LOOPBACK === 'yes',
     log: s.HALLCLOCK_LOG,
   };
 }
