@@ -22,7 +22,7 @@ const notPaired = 'This browser may look, but not write. Open /phone in it, type
 const notKept = 'The studio could not write this down. Tell the studio that its disk is full or may not be written, then send it again.';
 
 /** All of a file or none of it. */
-async function writeWhole(folder: string, name: string, bytes: string | Buffer): Promise<void> {
+export async function writeWhole(folder: string, name: string, bytes: string | Buffer): Promise<void> {
   await mkdir(folder, { recursive: true });
   const half = join(folder, `.${name}.half`);
   await writeFile(half, bytes);

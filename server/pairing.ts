@@ -66,6 +66,9 @@ export function openCodes(digits: () => string): Codes {
 /** What is kept of a token; from it nobody can make the token again. */
 export const hashOf = (token: string): string => createHash('sha256').update(token).digest('base64url');
 
+/** What a phone is called before other phones; nobody can make its token of it. */
+export const publicName = (token: string): string => hashOf(token).slice(0, 8);
+
 export const COOKIE = 'hallclock';
 
 /** The token that a browser sends with everything, out of its Cookie header. */

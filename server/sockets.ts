@@ -6,18 +6,20 @@
 import type { Server as HttpServer } from 'node:http';
 import { Server, type Socket } from 'socket.io';
 import { MESSAGE_MOST_BYTES } from '../shared/limits.ts';
-import { refuse } from '../shared/session/refusal.ts';
+import { refusals, refuse } from '../shared/session/refusal.ts';
 import { chooseSchema } from '../shared/wire/messages/choose.ts';
 import { type CommandReply, commandMessageSchema } from '../shared/wire/messages/command.ts';
 import { type JoinReply, joinSchema, type Role } from '../shared/wire/messages/join.ts';
 import type { Snapshot } from '../shared/wire/messages/snapshot.ts';
+import type { Told } from '../shared/wire/messages/tell.ts';
 import { PROTOCOL } from '../shared/wire/protocol.ts';
 import type { ToDevice } from '../shared/wire/to-device.ts';
 import type { ToServer } from '../shared/wire/to-server.ts';
 import { may } from './core/may.ts';
 import { addressOf } from './address.ts';
 import { BEAT_MS, beat, SILENT_DROP_MS, SILENT_PING_MS } from './heartbeat.ts';
-import { tokenIn } from './pairing.ts';
+import { publicName, tokenIn } from './pairing.ts';
+import { openBeside } from './people/beside.ts';
 import { type Hall, pairable, type Studio } from './studio.ts';
 
 interface Joined { readonly role: Role; readonly room: string }
@@ -57,19 +59,29 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
 
   const count = (room: string, role: Role): number => io.sockets.adapter.rooms.get(groupOf(room, role))?.size ?? 0;
 
+  const codeOf = (hall: Hall) => {
+    const { code, until } = studio.codes.of(hall.about.id, clock.now());
+    const address = addressOf(port());
+    return { code, until, address: `${address}/phone`, url: `http://${address}/phone?code=${code}` };
+  };
   /** How a phone joins: for screens, where nobody can be working. Asking for it makes the code. */
   const pairingOf = (hall: Hall): Snapshot['pairing'] => {
-    if (!pairable(hall.core.session(), clock.now())) return null;
-    const { code } = studio.codes.of(hall.about.id, clock.now());
-    const address = addressOf(port());
-    return { code, address: `${address}/phone`, url: `http://${address}/phone?code=${code}` };
+    const session = hall.core.session();
+    if (!pairable(session, clock.now()) && !hall.people.asksForPhone(session, clock.now())) return null;
+    const { until: _until, ...pairing } = codeOf(hall);
+    return pairing;
+  };
+  const nameOf = (device: Device | null): string | null => {
+    const token = device && tokenIn(device.handshake.headers.cookie);
+    return token ? publicName(token) : null;
   };
   const presenceOf = (hall: Hall, role: Role) => ({
     present: { screens: count(hall.about.id, 'screen'), phones: count(hall.about.id, 'phone') },
     pairing: role === 'screen' ? pairingOf(hall) : null,
     chosen: chosen.get(hall.about.id) ?? null,
+    people: beside.of(hall, role),
   });
-  const snapshotOf = (hall: Hall, role: Role): Snapshot => {
+  const snapshotOf = (hall: Hall, role: Role, device: Device | null): Snapshot => {
     const log = hall.core.log();
     return {
       room: hall.about,
@@ -77,25 +89,31 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
       version: studio.version,
       session: log && { id: log.id, events: [...log.events] },
       ...presenceOf(hall, role),
+      you: role === 'phone' ? nameOf(device) : null,
     };
   };
 
   const tellPresence = (room: string) => {
+    clearTimeout(soon.get(room));
     soon.delete(room);
     const hall = studio.hall(room);
     if (!hall) return;
+    hall.people.phones(count(room, 'phone'), clock.now());
     for (const role of ['screen', 'phone', 'desk'] as const) {
       if (count(room, role) > 0) io.to(groupOf(room, role)).emit('presence', presenceOf(hall, role));
     }
     renewals.get(room)?.();
     renewals.delete(room);
-    if (count(room, 'screen') > 0 && pairable(hall.core.session(), clock.now())) {
-      renewals.set(room, clock.timer(studio.codes.of(room, clock.now()).until, () => tellPresence(room)));
-    }
+    const byItself = beside.nextAt(hall);
+    const renewal = count(room, 'screen') > 0 && pairable(hall.core.session(), clock.now()) ? studio.codes.of(room, clock.now()).until : null;
+    const at = [byItself, renewal].filter((t) => t !== null).sort((a, b) => a - b)[0];
+    if (at !== undefined) renewals.set(room, clock.timer(at, () => tellPresence(room)));
   };
   const presenceSoon = (room: string) => {
     if (!soon.has(room)) soon.set(room, setTimeout(() => tellPresence(room), PRESENCE_MS));
   };
+
+  const beside = openBeside(studio, codeOf, presenceSoon);
 
   studio.listen({
     news: (room, news) => { io.to(room).emit('news', news); },
@@ -104,11 +122,17 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
       if (hall?.core.session()) chosen.delete(room);
       // A class that has left the screens is gone from them too: the snapshot says so.
       if (hall && !hall.core.log()) {
-        for (const role of ['screen', 'phone', 'desk'] as const) io.to(groupOf(room, role)).emit('snapshot', snapshotOf(hall, role));
+        for (const role of ['screen', 'phone', 'desk'] as const) io.to(groupOf(room, role)).emit('snapshot', snapshotOf(hall, role, null));
       }
+      if (hall) beside.changed(hall);
       presenceSoon(room);
     },
     paired: presenceSoon,
+    stopped: (room) => {
+      tellPresence(room);
+      const hall = studio.hall(room);
+      if (hall) beside.changed(hall);
+    },
   });
 
   function join(device: Device, message: unknown): JoinReply {
@@ -126,7 +150,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     // Nothing is awaited between joining and the snapshot, so nothing can fall between them.
     void device.join([room, groupOf(room, role)]);
     presenceSoon(room);
-    return { snapshot: snapshotOf(hall, role), clock: clock.name };
+    return { snapshot: snapshotOf(hall, role, device), clock: clock.name };
   }
 
   function leave(device: Device): void {
@@ -147,6 +171,15 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     presenceSoon(joined.room);
   }
 
+  function tell(device: Device, message: unknown): Told {
+    const { joined } = device.data;
+    const hall = joined?.role === 'phone' ? studio.hall(joined.room) : null;
+    if (!hall) return { sentence: refusals['not-allowed'] };
+    const told = beside.tell(hall, message, nameOf(device) ?? '');
+    tellPresence(hall.about.id);
+    return told;
+  }
+
   async function command(device: Device, message: unknown): Promise<CommandReply> {
     const receivedAt = clock.now();
     const { joined } = device.data;
@@ -157,7 +190,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     const answer = may(joined.role, parsed.data.command)
       ? await hall.core.command(parsed.data, receivedAt)
       : refuse('not-allowed');
-    return 'refused' in answer ? { ...answer, snapshot: snapshotOf(hall, joined.role) } : answer;
+    return 'refused' in answer ? { ...answer, snapshot: snapshotOf(hall, joined.role, device) } : answer;
   }
 
   io.on('connection', (device) => {
@@ -172,6 +205,9 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     device.on('command', (message, reply) => {
       if (typeof reply === 'function') void command(device, message).then(reply);
     });
+    device.on('tell', (message, reply) => {
+      if (typeof reply === 'function') reply(tell(device, message));
+    });
     device.on('choose', (message) => choose(device, message));
     device.on('disconnect', () => leave(device));
   });
@@ -181,6 +217,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
       stopBeat();
       for (const timer of soon.values()) clearTimeout(timer);
       for (const callOff of renewals.values()) callOff();
+      beside.close();
       await io.close();
     },
   };

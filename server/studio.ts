@@ -9,13 +9,17 @@ import { estimatesOf, learned } from '../shared/session/learned.ts';
 import { placeAt } from '../shared/session/place.ts';
 import type { Session } from '../shared/session/session.ts';
 import type { News } from '../shared/wire/messages/news.ts';
+import type { Emergency } from '../shared/wire/emergency.ts';
 import type { Snapshot } from '../shared/wire/messages/snapshot.ts';
-import { openRoom, type RoomCore, runs } from './core/room.ts';
+import { openRoom, runs } from './core/room.ts';
+import { type StoppableCore, withStop } from './core/room-stop.ts';
 import { timeMark } from './core/server-time.ts';
 import { NotUnderstood, type Row } from './core/store.ts';
 import { type Library, openLibrary } from './library.ts';
 import { openPastShows, type PastShows } from './past-shows.ts';
-import { type Codes, hashOf, openCodes, openPhones, type Phones } from './pairing.ts';
+import { type Kept, openEmergency, openNotes } from './people/emergency.ts';
+import { openPeople, type RoomPeople } from './people/people.ts';
+import { type Codes, hashOf, publicName, openCodes, openPhones, type Phones } from './pairing.ts';
 import { type Clock, clockFrom, readings } from './real-clock.ts';
 import { openReviews, type Reviews } from './review/reviews.ts';
 import type { Settings } from './settings.ts';
@@ -28,7 +32,9 @@ export interface Log {
 
 export interface Hall {
   readonly about: Snapshot['room'];
-  readonly core: RoomCore;
+  readonly core: StoppableCore;
+  /** Who is here; in memory only. */
+  readonly people: RoomPeople;
 }
 
 /** What a room tells those who joined it; the sockets listen. */
@@ -37,6 +43,8 @@ export interface Listener {
   readonly changed: (room: string) => void;
   /** A code was used up; the screens show another. */
   readonly paired: (room: string) => void;
+  /** The stop beside a class changed: everybody is told at once. */
+  readonly stopped: (room: string) => void;
 }
 
 export interface Studio {
@@ -51,6 +59,12 @@ export interface Studio {
   readonly codes: Codes;
   readonly log: Log;
   readonly hall: (id: string) => Hall | null;
+  readonly halls: () => readonly Hall[];
+  readonly emergency: Kept<Emergency>;
+  /** By plan: the note for whoever covers it. */
+  readonly coverNotes: Kept<Record<string, string>>;
+  /** Every room hears what the studio says of itself anew. */
+  readonly told: () => void;
   /** The room of a screen that names none. */
   readonly firstRoom: string;
   readonly listen: (listener: Listener) => void;
@@ -93,6 +107,13 @@ async function newestOf(store: SqliteStore, room: string, log: Log): Promise<rea
 
 export async function openStudio(settings: Settings, version: string, media: string, store: SqliteStore, log: Log): Promise<Studio> {
   const library = openLibrary(media, settings.data);
+  const [emergency, coverNotes] = await Promise.all([openEmergency(settings.data, log.warn), openNotes(settings.data, log.warn)]);
+  /** A plan as it is taught: with the note that was left for whoever covers it. */
+  const planOf: Library['plan'] = async (id) => {
+    const found = await library.plan(id);
+    const forCover = coverNotes.now()[id];
+    return found && 'plan' in found && forCover !== undefined ? { ...found, plan: { ...found.plan, forCover } } : found;
+  };
   const [stored, phones, ...logs] = await Promise.all([
     store.mark(),
     store.phones(),
@@ -107,7 +128,7 @@ export async function openStudio(settings: Settings, version: string, media: str
   if (!(await store.setMark(mark))) log.warn('the time of this boot could not be written down');
   const clock = clockFrom(mark);
 
-  let listener: Listener = { news: () => {}, changed: () => {}, paired: () => {} };
+  let listener: Listener = { news: () => {}, changed: () => {}, paired: () => {}, stopped: () => {} };
   const pastShows = openPastShows(store, log.warn);
   // Read once before the first class asks; not waited for.
   void pastShows.times();
@@ -124,14 +145,15 @@ export async function openStudio(settings: Settings, version: string, media: str
       now: clock.now,
       timer: clock.timer,
       newId: randomUUID,
-      plan: library.plan,
+      plan: planOf,
       movement: library.movement,
       estimates: async (plan, instructor) => estimatesOf(learned(await pastShows.times(), plan, instructor)),
       news: (news) => listener.news(about.id, news),
       changed: () => listener.changed(about.id),
       warn: log.warn,
     }, logs[index] ?? []);
-    halls.set(about.id, { about, core });
+    const stoppable = withStop(core, { now: clock.now, changed: () => listener.stopped(about.id) });
+    halls.set(about.id, { about, core: stoppable, people: openPeople(() => randomInt(2 ** 32) / 2 ** 32) });
   });
 
   return {
@@ -139,12 +161,17 @@ export async function openStudio(settings: Settings, version: string, media: str
     phones: known,
     codes: openCodes(sixDigits),
     hall: (id) => halls.get(id) ?? null,
+    halls: () => [...halls.values()],
+    emergency, coverNotes,
+    told: () => { for (const room of halls.keys()) listener.paired(room); },
     firstRoom: settings.rooms[0]?.id ?? '',
     listen: (given) => { listener = given; },
     pair: async (room, token) => {
       const kept = token !== null && known.known(token) ? token : newToken();
       if (!(await store.pair(hashOf(kept), room, clock.now()))) return null;
       known.add(hashOf(kept), room);
+      const hall = halls.get(room);
+      if (hall && runs(hall.core.session(), clock.now())) hall.people.takenOver(publicName(kept));
       listener.paired(room);
       return kept;
     },

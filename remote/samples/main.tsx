@@ -9,6 +9,7 @@ import type { LinkState, Room } from '../../shared/link/types.ts';
 import { planSchema } from '../../shared/plan/plan.ts';
 import { report } from '../../shared/view/report.ts';
 import { movementsSchema } from '../../shared/wire/http.ts';
+import { amongNobody } from '../../shared/wire/messages/people.ts';
 import { ask } from '../common/get.ts';
 import { libraryOf } from '../common/library.ts';
 import { Home } from '../desk/Home.tsx';
@@ -28,13 +29,14 @@ function roomOf(session: Room['session'], now: Room['now'], heads: number | null
     link,
     about: {
       room: { id: 'garden', name: query.get('room') ?? 'Garden room', pattern: Number(query.get('pattern') ?? 0) },
-      studio: { name: 'Linden Yard', timeZone }, version: 'sample', pairing: null, chosen: null, present: { screens: 1, phones: 1 },
+      studio: { name: 'Linden Yard', timeZone }, version: 'sample', pairing: null, chosen: null, present: { screens: 1, phones: 1 }, ...amongNobody,
     },
     session: session && heads !== null ? { ...session, headCount: heads } : session,
     seq: 1,
     now,
     errorMs: () => 1,
     choose: () => undefined,
+    tell: async () => ({ done: true }),
     send: async () => (query.has('lost')
       ? { done: false, sentence: 'No connection: that tap was not sent. Press again when it is back.', reason: 'offline' }
       : { done: false, sentence: 'That moment has passed. Look again, then press.', reason: 'too-late' }),

@@ -5,6 +5,7 @@ import { decide } from '../session/decide.ts';
 import { evolve, replay } from '../session/evolve.ts';
 import type { Session } from '../session/session.ts';
 import { serverAt } from '../time/units.ts';
+import { amongNobody, noPeople } from '../wire/messages/people.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
 import { foldNews, foldPresence, foldReply, foldSnapshot, nothingHeld } from './fold.ts';
 
@@ -22,7 +23,7 @@ const log = ((events: Event[]) => {
 })([...start('a')]);
 const snapshot = (events: Event[] | null): Snapshot => ({
   room: { id: 'garden', name: 'Garden room', pattern: 0 }, studio: { name: 'S', timeZone: 'UTC' }, version: '1',
-  session: events && { id: 'a', events }, pairing: null, chosen: null, present: { screens: 1, phones: 0 },
+  session: events && { id: 'a', events }, pairing: null, chosen: null, present: { screens: 1, phones: 0 }, ...amongNobody,
 });
 const news = (from: number, to: number) => ({ session: 'a', seq: to, events: log.slice(from, to) });
 
@@ -65,7 +66,7 @@ it('W3 a snapshot in an answer that news has overtaken takes nothing back', () =
 
 it('W3 who is here and the code change without the class', () => {
   const held = foldSnapshot(snapshot(log));
-  const presence = { chosen: null, present: { screens: 2, phones: 1 }, pairing: { code: '123456', address: 'a', url: 'u' } };
+  const presence = { people: noPeople, chosen: null, present: { screens: 2, phones: 1 }, pairing: { code: '123456', address: 'a', url: 'u' } };
   expect(foldPresence(held, presence)).toMatchObject({ seq: 3, about: presence });
   expect(foldPresence(nothingHeld, presence)).toBe(nothingHeld);
 });

@@ -4,14 +4,16 @@ import { deviceAt } from '../time/units.ts';
 import type { CommandReply } from '../wire/messages/command.ts';
 import type { JoinReply } from '../wire/messages/join.ts';
 import type { SampleReply } from '../wire/messages/sample.ts';
+import { amongNobody } from '../wire/messages/people.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
+import type { Told } from '../wire/messages/tell.ts';
 import { createLink } from './link.ts';
 import { newId } from './new-id.ts';
 import type { Wire, WireListener } from './wire.ts';
 
 const snapshot: Snapshot = {
   room: { id: 'garden', name: 'Garden room', pattern: 0 }, studio: { name: 'S', timeZone: 'UTC' }, version: '1',
-  session: null, pairing: null, chosen: null, present: { screens: 1, phones: 0 },
+  session: null, pairing: null, chosen: null, present: { screens: 1, phones: 0 }, ...amongNobody,
 };
 const settle = async () => { for (let i = 0; i < 20; i += 1) await Promise.resolve(); };
 const tooLate = () => Promise.reject(new Error('no answer in time'));
@@ -25,9 +27,10 @@ function world() {
     join: async (): Promise<JoinReply> => ({ snapshot, clock: 'one' }),
     sample: async (): Promise<SampleReply> => ({ receivedAt: 1_000_000 + at, sentAt: 1_000_000 + at, clock: 'one' }),
     command: async (): Promise<CommandReply> => ({ seq: 1 }),
+    tell: async (): Promise<Told> => ({ done: true }),
   };
   const wire = {
-    choose: vi.fn(), join: vi.fn(() => answers.join()), sample: vi.fn(() => answers.sample()), command: vi.fn(() => answers.command()),
+    choose: vi.fn(), tell: vi.fn(() => answers.tell()), join: vi.fn(() => answers.join()), sample: vi.fn(() => answers.sample()), command: vi.fn(() => answers.command()),
     again: vi.fn(), close: vi.fn(),
   };
   const link = createLink({

@@ -22,8 +22,8 @@ import type { OpenWire, Wire } from './wire.ts';
 /** An answer to a join comes in one turn of the server; a snapshot is some ten kilobytes. */
 const JOIN_MS = 3_000;
 
-const offline: Sent = { done: false, reason: 'offline', sentence: 'No connection to the studio. Nothing was sent; press again when it is back.' };
-const unanswered: Sent = { done: false, reason: 'offline', sentence: 'No answer from the studio. Look at the screen before you press again.' };
+const offline: Extract<Sent, { done: false }> = { done: false, reason: 'offline', sentence: 'No connection to the studio. Nothing was sent; press again when it is back.' };
+const unanswered: Extract<Sent, { done: false }> = { done: false, reason: 'offline', sentence: 'No answer from the studio. Look at the screen before you press again.' };
 
 export interface LinkNeeds {
   readonly role: Role;
@@ -60,7 +60,15 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
   });
 
   const choose: Room['choose'] = (plan) => { if (link.state === 'live') wire?.choose({ plan }); };
-  const make = (): Room => ({ link, ...held, now, errorMs, choose, send });
+  const tellServer: Room['tell'] = async (message) => {
+    if (!wire || link.state !== 'live') return { sentence: offline.sentence };
+    try {
+      return await wire.tell(message, COMMAND_ANSWER_MS);
+    } catch {
+      return { sentence: link.state === 'live' ? unanswered.sentence : offline.sentence };
+    }
+  };
+  const make = (): Room => ({ link, ...held, now, errorMs, choose, tell: tellServer, send });
   const tell = () => {
     room = make();
     for (const listener of listeners) listener();

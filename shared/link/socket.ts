@@ -84,6 +84,7 @@ export const openSocket = ({ url, headers }: SocketOptions = {}): OpenWire => (l
     join: (message, limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('join', message)),
     sample: (limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('sample')),
     command: (message, limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('command', message)),
+    tell: (message, limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('tell', message)),
     choose: (message) => { if (socket.connected) socket.emit('choose', message); },
     again,
     close: () => {

@@ -7,6 +7,7 @@ import type { Session } from '../session/session.ts';
 import type { ServerAt } from '../time/units.ts';
 import type { CommandMessage } from '../wire/messages/command.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
+import type { Tell, Told } from '../wire/messages/tell.ts';
 
 /** Each state says since when (device time, ms) and why; each has a limit (see link.ts). */
 export type LinkState =
@@ -35,6 +36,8 @@ export interface Room {
   readonly errorMs: () => number | null;
   /** Lays out a plan for the next class, so that the screen shows it; null puts it back. */
   readonly choose: (plan: string | null) => void;
+  /** Tells the server what no log holds: who is here, the door check, handing over. At once or not at all. */
+  readonly tell: (message: Tell) => Promise<Told>;
   /** Sends one command, at once or not at all; resolves when it is on disk or refused. */
   readonly send: (command: CommandMessage['command']) => Promise<Sent>;
 }

@@ -9,6 +9,7 @@ import type { Join, JoinReply } from '../wire/messages/join.ts';
 import type { News, Presence } from '../wire/messages/news.ts';
 import type { SampleReply } from '../wire/messages/sample.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
+import type { Tell, Told } from '../wire/messages/tell.ts';
 
 export interface WireListener {
   /** The connection stands; it is a new one each time. */
@@ -25,6 +26,7 @@ export interface Wire {
   readonly join: (message: Join, limitMs: number) => Promise<JoinReply>;
   readonly sample: (limitMs: number) => Promise<SampleReply>;
   readonly command: (message: CommandMessage, limitMs: number) => Promise<CommandReply>;
+  readonly tell: (message: Tell, limitMs: number) => Promise<Told>;
   /** Said where it can be; nobody waits for it. */
   readonly choose: (message: Choose) => void;
   /** Drops the connection, if there is one, and connects at once. */

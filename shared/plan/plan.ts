@@ -132,6 +132,8 @@ export const planSchema = z.strictObject({
   id,
   name: z.string().trim().min(1, 'a plan needs a name').max(NAME_MAX),
   note: z.string().trim().max(NOTE_MAX).optional(),
+  /** Left for whoever covers this class: what to know of it, no names. */
+  forCover: z.string().trim().max(NOTE_MAX).optional(),
   group: z.enum(groups).default('general'),
   /** Seconds the floor is ours; the class should end inside it. */
   slot: z.number().int().min(60).max(CLASS_MOST_S).optional(),

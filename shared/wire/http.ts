@@ -1,5 +1,6 @@
 /** Owns every HTTP body: what is asked and what is answered under /api. */
 import { z } from 'zod';
+import { NOTE_MAX } from '../limits.ts';
 import { movementSchema } from '../movement/movement.ts';
 import { planSchema } from '../plan/plan.ts';
 import { eventSchema } from '../session/command.ts';
@@ -31,6 +32,9 @@ export const planSummarySchema = z.strictObject({
 export const plansSchema = z.strictObject({ plans: z.array(planSummarySchema), broken: z.array(problemSchema) });
 export type PlanSummary = z.infer<typeof planSummarySchema>;
 export type PlansBody = z.infer<typeof plansSchema>;
+
+/** GET and PUT /api/plans/:id/cover: the note for whoever covers this class; empty takes it away. */
+export const coverSchema = z.strictObject({ note: z.string().trim().max(NOTE_MAX) });
 
 /** GET /api/plans/:id */
 export const planBodySchema = planSchema;

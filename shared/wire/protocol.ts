@@ -4,5 +4,6 @@
  *
  * 1  join, sample, command, choose; snapshot, news, presence
  * 2  the answers to join and sample name the server's clock
+ * 3  stop, keep moving; tell; snapshot and presence say who is here
  */
-export const PROTOCOL = 2;
+export const PROTOCOL = 3;

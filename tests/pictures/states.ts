@@ -12,6 +12,7 @@ import type { Session } from '../../shared/session/session.ts';
 import { after, type ServerAt, serverAt } from '../../shared/time/units.ts';
 import { controls } from '../../shared/view/controls.ts';
 import { type View, view } from '../../shared/view/view.ts';
+import { amongNobody } from '../../shared/wire/messages/people.ts';
 
 type Sections = PlanInput['sections'];
 const START = serverAt(Date.UTC(2026, 2, 12, 18, 0, 20));
@@ -81,6 +82,7 @@ const about: NonNullable<Room['about']> = {
   pairing: { code: '402917', address: '192.168.1.20:8080/phone', url: 'http://192.168.1.20:8080/phone?code=402917&room=garden' },
   chosen: null,
   present: { screens: 1, phones: 0 },
+  ...amongNobody,
 };
 
 /** Looks at the class every tenth of a second, as a room would see it. */
@@ -123,6 +125,7 @@ export function roomIn(name: StateName, library: Library): Room {
     now: () => played?.at ?? START,
     errorMs: () => 1,
     choose: () => undefined,
+    tell: () => Promise.resolve({ done: true }),
     send: () => Promise.resolve({ done: true }),
   };
 }

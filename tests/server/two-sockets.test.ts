@@ -40,13 +40,15 @@ it('W1 what the phone commands, the screen shows; both fold the same news to the
   expect(apartMs).toBeLessThan((phone.room().errorMs() ?? 0) + 2);
 });
 
-it('R1 a phone that was not paired does not join, and a screen may only go, pause and carry on', async () => {
+it('R1 a phone that was not paired does not join, and a screen may start, go, pause, carry on and stop, and nothing that changes or ends a class', async () => {
   const stranger = join(server.url, 'phone');
   const refused = await stranger.until((r) => r.link.state === 'refused', 'the refusal');
   expect(refused.link).toMatchObject({ reason: { reason: 'not-allowed' } });
   const screen = join(server.url, 'screen');
   await screen.until(live, 'the screen');
-  expect(await screen.room().send({ type: 'start', plan: 'forty-twenty', freeAt: null })).toMatchObject({ done: false, reason: 'not-allowed' });
   expect(await screen.room().send({ type: 'end' })).toMatchObject({ done: false, reason: 'not-allowed' });
   expect(await screen.room().send({ type: 'pause', reason: null })).toMatchObject({ done: false, reason: 'no-class' });
+  expect(await screen.room().tell({ do: 'late' })).toMatchObject({ sentence: expect.any(String) });
+  expect(await screen.room().send({ type: 'start', plan: 'forty-twenty', freeAt: null })).toMatchObject({ done: true });
+  expect(await screen.room().send({ type: 'note', text: 'n' })).toMatchObject({ done: false, reason: 'not-allowed' });
 });

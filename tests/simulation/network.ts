@@ -5,7 +5,7 @@
  * one connection a stream keeps its order, as TCP does (RFC 9293); two connections
  * of one device do not know each other.
  */
-import type { News } from '../../shared/wire/messages/news.ts';
+import type { News, Presence } from '../../shared/wire/messages/news.ts';
 import type { Snapshot } from '../../shared/wire/messages/snapshot.ts';
 import { type Chance, longTailed, spread } from './chance.ts';
 import type { VirtualTime } from './virtual-time.ts';
@@ -140,6 +140,7 @@ export class Stream {
 export interface DeviceEnd {
   readonly news: (message: News) => void;
   readonly snapshot: (message: Snapshot) => void;
+  readonly presence: (message: Presence) => void;
   readonly ping: () => void;
   readonly gone: (reason: string) => void;
 }

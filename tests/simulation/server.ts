@@ -4,7 +4,8 @@
  * the connections follows server/sockets.ts and server/studio.ts line by line.
  */
 import { may } from '../../server/core/may.ts';
-import { openRoom, type RoomCore, runs } from '../../server/core/room.ts';
+import { openRoom, runs } from '../../server/core/room.ts';
+import { type StoppableCore, withStop } from '../../server/core/room-stop.ts';
 import { clockName, type TimeMark, timeMark } from '../../server/core/server-time.ts';
 import type { Plan } from '../../shared/plan/plan.ts';
 import { replay } from '../../shared/session/evolve.ts';
@@ -14,6 +15,7 @@ import { type ServerAt, serverAt } from '../../shared/time/units.ts';
 import { type CommandMessage, type CommandReply, commandMessageSchema } from '../../shared/wire/messages/command.ts';
 import type { JoinReply, Role } from '../../shared/wire/messages/join.ts';
 import type { SampleReply } from '../../shared/wire/messages/sample.ts';
+import { noPeople } from '../../shared/wire/messages/people.ts';
 import type { Snapshot } from '../../shared/wire/messages/snapshot.ts';
 import { facts } from '../random/plans.ts';
 import { type Chance, spread } from './chance.ts';
@@ -30,7 +32,7 @@ const PONG_MS = 5_000;
 /** One life of the server's process. */
 export interface Process {
   readonly number: number;
-  readonly core: RoomCore;
+  readonly core: StoppableCore;
   readonly clock: string;
   readonly exact: () => number;
   readonly now: () => ServerAt;
@@ -96,7 +98,7 @@ export class Server {
     const connections: Process['connections'] = new Map();
     const timer = (at: ServerAt, run: () => void): (() => void) =>
       time.after(Math.max(0, Math.ceil(at - exact())), () => { if (alive()) run(); });
-    const core = openRoom({
+    const core: StoppableCore = withStop(openRoom({
       id: ROOM.id, store: disk.store(alive), now, timer,
       newId: () => {
         this.classes += 1;
@@ -115,7 +117,14 @@ export class Server {
         this.changed();
       },
       warn: (sentence) => { this.warnings.push(sentence); },
-    }, rows);
+    }, rows), {
+      now,
+      changed: () => {
+        const { session: _session, room: _room, studio: _studio, version: _version, you: _you, ...presence } = this.snapshot(core);
+        for (const [c, { role }] of connections) if (role) c.tell((end) => end.presence(presence));
+        this.changed();
+      },
+    });
     this.process = { number, core, clock: clockName(mark), exact, now, connections };
     this.changed();
   }
@@ -203,11 +212,12 @@ export class Server {
   get session(): Session | null {
     return this.process?.core.session() ?? null;
   }
-  private snapshot(core: RoomCore): Snapshot {
+  private snapshot(core: StoppableCore): Snapshot {
     const log = core.log();
     return {
       room: ROOM, studio: { name: 'Studio', timeZone: 'UTC' }, version: '0',
       session: log && { id: log.id, events: [...log.events] }, pairing: null, chosen: null, present: { screens: 0, phones: 0 },
+      people: { ...noPeople, stop: core.beside() }, you: null,
     };
   }
 }

@@ -90,6 +90,7 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
     c.device = {
       news: (message) => awake(() => listener?.news(message)),
       snapshot: (message) => awake(() => listener?.snapshot(message)),
+      presence: (message) => awake(() => listener?.presence(message)),
       ping: () => awake(() => {
         watch();
         c.up.send(() => server.pong(c));
@@ -158,6 +159,7 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
         sample: (limitMs) => ask(limitMs, (c, reply) =>
           up(c, () => server.sample(c, reply))),
         choose: () => undefined,
+        tell: () => Promise.resolve({ done: true }),
         command: (message, limitMs) => ask<CommandReply>(limitMs, (c, reply) => {
           world.said(message);
           up(c, () => server.command(c, message, (answer, life) => {

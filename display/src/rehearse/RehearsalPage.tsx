@@ -6,6 +6,7 @@ import { factsOf } from '../../../shared/plan/facts.ts';
 import type { Plan } from '../../../shared/plan/plan.ts';
 import { placeAt } from '../../../shared/session/place.ts';
 import { serverAt } from '../../../shared/time/units.ts';
+import { amongNobody } from '../../../shared/wire/messages/people.ts';
 import { ClassWall } from '../class/ClassWall.tsx';
 import { PictureProvider, useMeasuredPicture } from '../../../shared/ui/wall/picture.ts';
 import { useSound } from '../sound/use-sound.ts';
@@ -49,7 +50,7 @@ interface RunProps {
 const about = (plan: Plan) => ({
   room: { id: 'rehearsal', name: 'Rehearsal', pattern: 0 },
   studio: { name: plan.name, timeZone: Intl.DateTimeFormat().resolvedOptions().timeZone },
-  version: '', pairing: null, chosen: null, present: { screens: 1, phones: 0 },
+  version: '', pairing: null, chosen: null, present: { screens: 1, phones: 0 }, ...amongNobody,
 });
 
 function Run({ plan, library, rate: first, overscan }: RunProps) {

@@ -5,6 +5,7 @@ import { planSchema } from '../../../shared/plan/plan.ts';
 import { controls } from '../../../shared/view/controls.ts';
 import { type ServerAt, serverAt } from '../../../shared/time/units.ts';
 import { type View, view } from '../../../shared/view/view.ts';
+import { amongNobody } from '../../../shared/wire/messages/people.ts';
 import { faster, rateOf, rateWords, slower } from './rate.ts';
 import { rateClock } from './rate-clock.ts';
 import { openRehearsal } from './rehearsal.ts';
@@ -23,7 +24,7 @@ const plan = planSchema.parse({
 });
 const about = {
   room: { id: 'rehearsal', name: 'Rehearsal', pattern: 0 }, studio: { name: 'Studio', timeZone: 'UTC' }, version: '', pairing: null, chosen: null,
-  present: { screens: 1, phones: 0 },
+  present: { screens: 1, phones: 0 }, ...amongNobody,
 };
 const T0 = 1_800_000_000_000;
 /** Frames that no second of the plan falls on. */

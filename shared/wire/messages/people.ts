@@ -8,6 +8,7 @@ import { hereSchema } from '../../session/here.ts';
 import { atSchema, stopAnswers } from '../../session/session.ts';
 import { doorPictures } from '../../view/door-pictures.ts';
 import { emergencySchema, noEmergency } from '../emergency.ts';
+import { noSound, type SoundOfRoom } from './sound.ts';
 
 export const peopleSchema = z.strictObject({
   emergency: emergencySchema,
@@ -27,3 +28,5 @@ export type People = z.infer<typeof peopleSchema>;
 export const noPeople: People = {
   emergency: noEmergency, stop: null, here: null, elsewhere: [], lead: null, picture: null, asksForPhone: false,
 };
+/** As a page that belongs to no room sees it: a rehearsal, a sample. */
+export const amongNobody: { readonly people: People; readonly sound: SoundOfRoom; readonly you: null } = { people: noPeople, sound: noSound, you: null };

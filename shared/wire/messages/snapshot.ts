@@ -1,6 +1,7 @@
 /** Owns the snapshot: all that a device needs of a room, sent on joining and after a gap. It replaces everything. */
 import { z } from 'zod';
 import { eventSchema } from '../../session/command.ts';
+import { peopleSchema } from './people.ts';
 
 export const roomSchema = z.strictObject({
   id: z.string().max(60),
@@ -22,5 +23,9 @@ export const snapshotSchema = z.strictObject({
   /** The plan that a phone has laid out for the next class, until it starts. */
   chosen: z.string().max(60).nullable(),
   present: z.strictObject({ screens: z.int(), phones: z.int() }),
+  /** Who is here, and what the bad minute needs; what of it depends on who asks. */
+  people: peopleSchema,
+  /** Phones: what this one is called before others. */
+  you: z.string().max(20).nullable(),
 });
 export type Snapshot = z.infer<typeof snapshotSchema>;

@@ -47,7 +47,7 @@ function Page() {
   const [seq, set] = useState(0);
   redraw = set;
   const room: Room = {
-    link: { state: 'live', since: 0 }, about: null, session: hands?.session ?? null, seq, now: classNow, errorMs: () => 1, choose: () => undefined,
+    link: { state: 'live', since: 0 }, about: null, session: hands?.session ?? null, seq, now: classNow, errorMs: () => 1, choose: () => undefined, tell: async () => ({ done: true }),
     send: async () => ({ done: true }),
   };
   const sound = useSound(room, 0);

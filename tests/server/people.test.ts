@@ -1,11 +1,11 @@
 /** Holds what is kept of a room's people: who is here today, the door check, handing over. */
 import { describe, expect, it } from 'vitest';
+import { goIsDue, openPeople } from '../../server/people/people.ts';
 import { HAND_OVER_MS, HERE_KEPT_MS, NO_PHONE_MS, PICTURE_SHOWN_MS } from '../../shared/limits.ts';
 import { nobodyYet } from '../../shared/session/here.ts';
 import { AMONG } from '../../shared/view/door-pictures.ts';
-import { class_, main, occurrence, press } from '../../tests/session/hands.ts';
-import { chanceOf } from '../../tests/simulation/chance.ts';
-import { goIsDue, openPeople } from './people.ts';
+import { class_, main, occurrence, press } from '../session/hands.ts';
+import { chanceOf } from '../simulation/chance.ts';
 
 const people = () => openPeople(chanceOf(1, 'people'));
 const told = (p: ReturnType<typeof people>, h: ReturnType<typeof class_>) => {
