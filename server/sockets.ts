@@ -93,6 +93,8 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     };
   };
 
+  /** By group: what it was last told. Most commands change nothing beside the class. */
+  const told = new Map<string, string>();
   const tellPresence = (room: string) => {
     clearTimeout(soon.get(room));
     soon.delete(room);
@@ -100,7 +102,11 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     if (!hall) return;
     hall.people.phones(count(room, 'phone'), clock.now());
     for (const role of ['screen', 'phone', 'desk'] as const) {
-      if (count(room, role) > 0) io.to(groupOf(room, role)).emit('presence', presenceOf(hall, role));
+      const group = groupOf(room, role);
+      const presence = count(room, role) > 0 ? presenceOf(hall, role) : null;
+      const words = JSON.stringify(presence);
+      if (presence && told.get(group) !== words) io.to(group).emit('presence', presence);
+      told.set(group, words);
     }
     renewals.get(room)?.();
     renewals.delete(room);

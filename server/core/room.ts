@@ -171,8 +171,8 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     // What the class before was told stays told for a while: its last messages may still arrive twice.
     if (starts) done = new Map([...done].slice(-ANSWERS_KEPT));
     done.set(command, seq);
-    setTimer();
     needs.news({ session: next.id, seq, events: [...more] });
+    setTimer();
     needs.changed();
     return { seq };
   }

@@ -32,7 +32,7 @@ async function ours(server: Running, count: number) {
   const hand = await phoneIn(server.url, `r${count}`);
   const screens = (await Promise.all(Array.from({ length: count }, () => joinAs(server.url, 'screen', `r${count}`)))).map((s) => s.socket);
   await pause(500);
-  return { screens, say: (n: number) => hand.say({ type: 'head-count', n }), close: () => { for (const s of [...screens, hand.socket]) s.disconnect(); } };
+  return { screens, say: (n: number) => hand.say({ type: 'note', text: String(n) }), close: () => { for (const s of [...screens, hand.socket]) s.disconnect(); } };
 }
 
 export async function run(): Promise<void> {
