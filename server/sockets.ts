@@ -17,9 +17,13 @@ import type { ToDevice } from '../shared/wire/to-device.ts';
 import type { ToServer } from '../shared/wire/to-server.ts';
 import { may } from './core/may.ts';
 import { addressOf } from './address.ts';
+import { knownNames } from './door/names.ts';
+import { socketDoor } from './door/socket-door.ts';
 import { BEAT_MS, beat, SILENT_DROP_MS, SILENT_PING_MS } from './heartbeat.ts';
 import { publicName, tokenIn } from './pairing.ts';
 import { openBeside } from './people/beside.ts';
+import { monotonicMs } from './real-clock.ts';
+import { openSounding } from './sound/sounding.ts';
 import { type Hall, pairable, type Studio } from './studio.ts';
 
 interface Joined { readonly role: Role; readonly room: string }
@@ -31,25 +35,18 @@ type Device = Socket<ToServer, ToDevice, NoServerEvents, { joined: Joined | null
 const PRESENCE_MS = 200;
 const groupOf = (room: string, role: Role): string => `${room}/${role}`;
 
-/** Only pages that this server gave out may open a socket; other sites' pages in the same browser may not. */
-function sameOrigin(origin: string | undefined, host: string | undefined): boolean {
-  if (origin === undefined) return true;
-  try {
-    return new URL(origin).host === host;
-  } catch {
-    return false;
-  }
-}
-
 export function openSockets(http: HttpServer, studio: Studio, port: () => number): { readonly close: () => Promise<void> } {
+  const { settings } = studio;
+  const door = socketDoor(knownNames(settings.names), settings.limitLoopback, studio.log.warn, monotonicMs);
   const io: Io = new Server(http, {
     serveClient: false,
     maxHttpBufferSize: MESSAGE_MOST_BYTES,
     perMessageDeflate: false,
     pingInterval: SILENT_PING_MS,
     pingTimeout: SILENT_DROP_MS,
-    allowRequest: (request, answer) => answer(null, sameOrigin(request.headers.origin, request.headers.host)),
+    allowRequest: (request, answer) => answer(null, door.allow(request)),
   });
+  door.watch(io);
   const stopBeat = beat(io, BEAT_MS);
   const { clock } = studio;
   const soon = new Map<string, NodeJS.Timeout>();
@@ -80,6 +77,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     pairing: role === 'screen' ? pairingOf(hall) : null,
     chosen: chosen.get(hall.about.id) ?? null,
     people: beside.of(hall, role),
+    sound: sounding.of(hall.about.id),
   });
   const snapshotOf = (hall: Hall, role: Role, device: Device | null): Snapshot => {
     const log = hall.core.log();
@@ -120,6 +118,11 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
   };
 
   const beside = openBeside(studio, codeOf, presenceSoon);
+  const sounding = openSounding({
+    wants: studio.soundWants, hasMusic: studio.music.any, soon: presenceSoon, warn: studio.log.warn,
+    works: (room) => !pairable(studio.hall(room)?.core.session() ?? null, clock.now()),
+    play: (room, message) => { io.to(groupOf(room, 'screen')).emit('play', message); },
+  });
 
   studio.listen({
     news: (room, news) => { io.to(room).emit('news', news); },
@@ -162,6 +165,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
   function leave(device: Device): void {
     const { joined } = device.data;
     if (!joined) return;
+    sounding.gone(device.id);
     device.data.joined = null;
     void device.leave(joined.room);
     void device.leave(groupOf(joined.room, joined.role));
@@ -215,6 +219,11 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
       if (typeof reply === 'function') reply(tell(device, message));
     });
     device.on('choose', (message) => choose(device, message));
+    device.on('sound', (message, reply) => {
+      const { joined } = device.data;
+      const said = joined ? sounding.say(device.id, joined.role, joined.room, message) : { sentence: refusals['not-allowed'] };
+      if (typeof reply === 'function') reply(said);
+    });
     device.on('disconnect', () => leave(device));
   });
 

@@ -20,9 +20,11 @@ import { openPastShows, type PastShows } from './past-shows.ts';
 import { type Kept, openEmergency, openNotes } from './people/emergency.ts';
 import { openPeople, type RoomPeople } from './people/people.ts';
 import { type Codes, hashOf, publicName, openCodes, openPhones, type Phones } from './pairing.ts';
-import { type Clock, clockFrom, readings } from './real-clock.ts';
+import { type Clock, clockFrom, monotonicMs, readings } from './real-clock.ts';
 import { openReviews, type Reviews } from './review/reviews.ts';
 import type { Settings } from './settings.ts';
+import { type Music, openMusic } from './sound/music.ts';
+import { openWants, type Wants } from './sound/wants.ts';
 import type { SqliteStore } from './store/sqlite.ts';
 
 export interface Log {
@@ -55,6 +57,8 @@ export interface Studio {
   readonly library: Library;
   readonly pastShows: PastShows;
   readonly reviews: Reviews;
+  readonly music: Music;
+  readonly soundWants: Wants;
   readonly phones: Phones;
   readonly codes: Codes;
   readonly log: Log;
@@ -107,7 +111,10 @@ async function newestOf(store: SqliteStore, room: string, log: Log): Promise<rea
 
 export async function openStudio(settings: Settings, version: string, media: string, store: SqliteStore, log: Log): Promise<Studio> {
   const library = openLibrary(media, settings.data);
-  const [emergency, coverNotes] = await Promise.all([openEmergency(settings.data, log.warn), openNotes(settings.data, log.warn)]);
+  const [emergency, coverNotes, soundWants] = await Promise.all([
+    openEmergency(settings.data, log.warn), openNotes(settings.data, log.warn), openWants(settings.data, log.warn),
+  ]);
+  const music = openMusic(settings.data, log.warn, monotonicMs);
   /** A plan as it is taught: with the note that was left for whoever covers it. */
   const planOf: Library['plan'] = async (id) => {
     const found = await library.plan(id);
@@ -162,7 +169,7 @@ export async function openStudio(settings: Settings, version: string, media: str
     codes: openCodes(sixDigits),
     hall: (id) => halls.get(id) ?? null,
     halls: () => [...halls.values()],
-    emergency, coverNotes,
+    emergency, coverNotes, music, soundWants,
     told: () => { for (const room of halls.keys()) listener.paired(room); },
     firstRoom: settings.rooms[0]?.id ?? '',
     listen: (given) => { listener = given; },
@@ -177,6 +184,7 @@ export async function openStudio(settings: Settings, version: string, media: str
     },
     stop: async () => {
       await Promise.all([...halls.values()].map((hall) => hall.core.stop()));
+      await soundWants.settled();
       await reviews.stop();
       await store.stop();
     },

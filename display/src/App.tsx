@@ -4,7 +4,7 @@
  */
 import { useRoom } from '../../shared/link/use-room.ts';
 import { RehearsalPage } from './rehearse/RehearsalPage.tsx';
-import { useSound } from './sound/use-sound.ts';
+import { useSound } from '../../shared/sound/use-sound.ts';
 import { useLibrary } from './use-library.ts';
 import { useReloadOnNewVersion } from './use-version.ts';
 import { usePlan } from './use-plan.ts';

@@ -36,7 +36,7 @@ function roomOf(session: Room['session'], now: Room['now'], heads: number | null
     now,
     errorMs: () => 1,
     choose: () => undefined,
-    tell: async () => ({ done: true }),
+    tell: async () => ({ done: true }), sound: async () => ({ screens: 0 }), onPlay: () => () => undefined,
     send: async () => (query.has('lost')
       ? { done: false, sentence: 'No connection: that tap was not sent. Press again when it is back.', reason: 'offline' }
       : { done: false, sentence: 'That moment has passed. Look again, then press.', reason: 'too-late' }),

@@ -6,6 +6,7 @@ import { evolve, replay } from '../session/evolve.ts';
 import type { Session } from '../session/session.ts';
 import { serverAt } from '../time/units.ts';
 import { amongNobody, noPeople } from '../wire/messages/people.ts';
+import { noSound } from '../wire/messages/sound.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
 import { foldNews, foldPresence, foldReply, foldSnapshot, nothingHeld } from './fold.ts';
 
@@ -66,7 +67,7 @@ it('W3 a snapshot in an answer that news has overtaken takes nothing back', () =
 
 it('W3 who is here and the code change without the class', () => {
   const held = foldSnapshot(snapshot(log));
-  const presence = { people: noPeople, chosen: null, present: { screens: 2, phones: 1 }, pairing: { code: '123456', address: 'a', url: 'u' } };
+  const presence = { people: noPeople, sound: noSound, chosen: null, present: { screens: 2, phones: 1 }, pairing: { code: '123456', address: 'a', url: 'u' } };
   expect(foldPresence(held, presence)).toMatchObject({ seq: 3, about: presence });
   expect(foldPresence(nothingHeld, presence)).toBe(nothingHeld);
 });

@@ -30,7 +30,7 @@ function world() {
     tell: async (): Promise<Told> => ({ done: true }),
   };
   const wire = {
-    choose: vi.fn(), tell: vi.fn(() => answers.tell()), join: vi.fn(() => answers.join()), sample: vi.fn(() => answers.sample()), command: vi.fn(() => answers.command()),
+    choose: vi.fn(), sound: vi.fn(async () => ({ screens: 0 })), tell: vi.fn(() => answers.tell()), join: vi.fn(() => answers.join()), sample: vi.fn(() => answers.sample()), command: vi.fn(() => answers.command()),
     again: vi.fn(), close: vi.fn(),
   };
   const link = createLink({

@@ -11,6 +11,7 @@ import type { CommandMessage } from '../wire/messages/command.ts';
 import type { Role } from '../wire/messages/join.ts';
 import type { News } from '../wire/messages/news.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
+import type { Play } from '../wire/messages/sound.ts';
 import { PROTOCOL } from '../wire/protocol.ts';
 import type { DeviceClock } from './device-clock.ts';
 import { openEstimate } from './estimate.ts';
@@ -68,7 +69,16 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
       return { sentence: link.state === 'live' ? unanswered.sentence : offline.sentence };
     }
   };
-  const make = (): Room => ({ link, ...held, now, errorMs, choose, tell: tellServer, send });
+  const players = new Set<(play: Play) => void>();
+  const onPlay: Room['onPlay'] = (listener) => {
+    players.add(listener);
+    return () => { players.delete(listener); };
+  };
+  const sound: Room['sound'] = async (message) => {
+    if (!wire || link.state !== 'live') return { sentence: offline.sentence };
+    return wire.sound(message, COMMAND_ANSWER_MS).catch(() => ({ sentence: unanswered.sentence }));
+  };
+  const make = (): Room => ({ link, ...held, now, errorMs, choose, tell: tellServer, sound, onPlay, send });
   const tell = () => {
     room = make();
     for (const listener of listeners) listener();
@@ -133,6 +143,7 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
       },
       snapshot: (message: Snapshot) => hold(foldSnapshot(message)),
       presence: (message) => hold(foldPresence(held, message)),
+      play: (message) => { for (const listener of players) listener(message); },
       news: hear,
     });
   }

@@ -41,6 +41,7 @@ export const openSocket = ({ url, headers }: SocketOptions = {}): OpenWire => (l
   socket.on('snapshot', listener.snapshot);
   socket.on('news', listener.news);
   socket.on('presence', listener.presence);
+  socket.on('play', listener.play);
   let attempts = 0;
   let patience: ReturnType<typeof setTimeout> | null = null;
   const impatient = () => {
@@ -85,6 +86,7 @@ export const openSocket = ({ url, headers }: SocketOptions = {}): OpenWire => (l
     sample: (limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('sample')),
     command: (message, limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('command', message)),
     tell: (message, limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('tell', message)),
+    sound: (message, limitMs) => connected(() => socket.timeout(limitMs).emitWithAck('sound', message)),
     choose: (message) => { if (socket.connected) socket.emit('choose', message); },
     again,
     close: () => {

@@ -7,6 +7,7 @@ import type { Session } from '../session/session.ts';
 import type { ServerAt } from '../time/units.ts';
 import type { CommandMessage } from '../wire/messages/command.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
+import type { Play, SoundReply, SoundSay } from '../wire/messages/sound.ts';
 import type { Tell, Told } from '../wire/messages/tell.ts';
 
 /** Each state says since when (device time, ms) and why; each has a limit (see link.ts). */
@@ -38,6 +39,10 @@ export interface Room {
   readonly choose: (plan: string | null) => void;
   /** Tells the server what no log holds: who is here, the door check, handing over. At once or not at all. */
   readonly tell: (message: Tell) => Promise<Told>;
+  /** Says something of sound, at once or not at all. */
+  readonly sound: (say: SoundSay) => Promise<SoundReply>;
+  /** Hears what a phone wants played at this screen; gives the way to stop hearing. */
+  readonly onPlay: (listener: (play: Play) => void) => () => void;
   /** Sends one command, at once or not at all; resolves when it is on disk or refused. */
   readonly send: (command: CommandMessage['command']) => Promise<Sent>;
 }

@@ -8,6 +8,7 @@ import type { CommandMessage, CommandReply } from '../wire/messages/command.ts';
 import type { Join, JoinReply } from '../wire/messages/join.ts';
 import type { News, Presence } from '../wire/messages/news.ts';
 import type { SampleReply } from '../wire/messages/sample.ts';
+import type { Play, SoundReply, SoundSay } from '../wire/messages/sound.ts';
 import type { Snapshot } from '../wire/messages/snapshot.ts';
 import type { Tell, Told } from '../wire/messages/tell.ts';
 
@@ -20,6 +21,7 @@ export interface WireListener {
   readonly snapshot: (message: Snapshot) => void;
   readonly news: (message: News) => void;
   readonly presence: (message: Presence) => void;
+  readonly play: (message: Play) => void;
 }
 
 export interface Wire {
@@ -29,6 +31,7 @@ export interface Wire {
   readonly tell: (message: Tell, limitMs: number) => Promise<Told>;
   /** Said where it can be; nobody waits for it. */
   readonly choose: (message: Choose) => void;
+  readonly sound: (message: SoundSay, limitMs: number) => Promise<SoundReply>;
   /** Drops the connection, if there is one, and connects at once. */
   readonly again: () => void;
   readonly close: () => void;

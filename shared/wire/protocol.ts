@@ -4,6 +4,6 @@
  *
  * 1  join, sample, command, choose; snapshot, news, presence
  * 2  the answers to join and sample name the server's clock
- * 3  stop, keep moving; tell; snapshot and presence say who is here
+ * 3  stop, keep moving; tell; snapshot and presence say who is here; sound, play; whether a screen is heard, where the signals come from
  */
 export const PROTOCOL = 3;

@@ -32,10 +32,11 @@ const doors: Record<string, readonly string[]> = {
   'shared/wire': pure.map((r) => `shared/${r}`),
   'shared/link': pure.map((r) => `shared/${r}`),
   'shared/ui': pure.map((r) => `shared/${r}`),
+  'shared/sound': [...pure.map((r) => `shared/${r}`), 'shared/link'],
   'server/core': pure.map((r) => `shared/${r}`),
   server: [...pure.map((r) => `shared/${r}`), 'server/core'],
-  display: [...pure.map((r) => `shared/${r}`), 'shared/link', 'shared/ui', 'media'],
-  remote: [...pure.map((r) => `shared/${r}`), 'shared/link', 'shared/ui', 'media'],
+  display: [...pure.map((r) => `shared/${r}`), 'shared/link', 'shared/sound', 'shared/ui', 'media'],
+  remote: [...pure.map((r) => `shared/${r}`), 'shared/link', 'shared/sound', 'shared/ui', 'media'],
 };
 const roomOf = (file: string): string => {
   const [a = '', b = ''] = file.split('/');

@@ -1,7 +1,7 @@
 /** Owns the page that the picture script opens: one state of the screen, at a fixed instant. */
 import { createRoot } from 'react-dom/client';
 import type { Heard } from '../../display/src/doors/SoundPart.tsx';
-import { defaults } from '../../display/src/sound/settings.ts';
+import { defaults } from '../../shared/sound/settings.ts';
 import { useTheme } from '../../display/src/use-theme.ts';
 import { Wall } from '../../display/src/Wall.tsx';
 import { libraryFrom } from './library.ts';

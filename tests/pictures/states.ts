@@ -126,6 +126,8 @@ export function roomIn(name: StateName, library: Library): Room {
     errorMs: () => 1,
     choose: () => undefined,
     tell: () => Promise.resolve({ done: true }),
+    sound: () => Promise.resolve({ screens: 0 }),
+    onPlay: () => () => undefined,
     send: () => Promise.resolve({ done: true }),
   };
 }

@@ -16,6 +16,7 @@ import { type CommandMessage, type CommandReply, commandMessageSchema } from '..
 import type { JoinReply, Role } from '../../shared/wire/messages/join.ts';
 import type { SampleReply } from '../../shared/wire/messages/sample.ts';
 import { noPeople } from '../../shared/wire/messages/people.ts';
+import { noSound } from '../../shared/wire/messages/sound.ts';
 import type { Snapshot } from '../../shared/wire/messages/snapshot.ts';
 import { facts } from '../random/plans.ts';
 import { type Chance, spread } from './chance.ts';
@@ -217,7 +218,7 @@ export class Server {
     return {
       room: ROOM, studio: { name: 'Studio', timeZone: 'UTC' }, version: '0',
       session: log && { id: log.id, events: [...log.events] }, pairing: null, chosen: null, present: { screens: 0, phones: 0 },
-      people: { ...noPeople, stop: core.beside() }, you: null,
+      people: { ...noPeople, stop: core.beside() }, sound: noSound, you: null,
     };
   }
 }

@@ -160,6 +160,7 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
           up(c, () => server.sample(c, reply))),
         choose: () => undefined,
         tell: () => Promise.resolve({ done: true }),
+        sound: () => Promise.resolve({ screens: 0 }),
         command: (message, limitMs) => ask<CommandReply>(limitMs, (c, reply) => {
           world.said(message);
           up(c, () => server.command(c, message, (answer, life) => {

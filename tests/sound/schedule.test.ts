@@ -1,8 +1,8 @@
 /** Holds how signals come onto the audio clock, with an outlet that only writes down. */
 import { describe, expect, it } from 'vitest';
-import { aheadMs, type Reading, withReading } from '../../display/src/sound/audio-time.ts';
-import { MOVE_MS, Schedule } from '../../display/src/sound/schedule.ts';
-import { sane } from '../../display/src/sound/settings.ts';
+import { aheadMs, type Reading, withReading } from '../../shared/sound/audio-time.ts';
+import { MOVE_MS, Schedule } from '../../shared/sound/schedule.ts';
+import { sane } from '../../shared/sound/settings.ts';
 import { serverAt } from '../../shared/time/units.ts';
 import type { Signal, SignalKind } from '../../shared/view/signal-kinds.ts';
 

@@ -1,6 +1,6 @@
 /** Owns what the doors say of the sound: that the browser waits for a touch, or how loud it is, and a test of every signal. */
-import type { SoundNow } from '../sound/engine.ts';
-import { loudnessHint, type SoundSettings, volumeSteps } from '../sound/settings.ts';
+import type { SoundNow } from '../../../shared/sound/engine.ts';
+import { loudnessHint, type SoundSettings, volumeSteps } from '../../../shared/sound/settings.ts';
 
 /** What the wall needs to know of its sound. */
 export interface Heard extends Pick<SoundNow, 'state' | 'problem' | 'caption' | 'testing' | 'settings'> {

@@ -9,7 +9,7 @@ import { serverAt } from '../../../shared/time/units.ts';
 import { amongNobody } from '../../../shared/wire/messages/people.ts';
 import { ClassWall } from '../class/ClassWall.tsx';
 import { PictureProvider, useMeasuredPicture } from '../../../shared/ui/wall/picture.ts';
-import { useSound } from '../sound/use-sound.ts';
+import { useSound } from '../../../shared/sound/use-sound.ts';
 import { useFrames } from '../../../shared/ui/wall/use-frames.ts';
 import { useLibrary } from '../use-library.ts';
 import { useTheme } from '../use-theme.ts';
@@ -79,7 +79,7 @@ function Running({ rehearsal, clock, library, overscan, onAgain }: RunningProps)
   const picture = useMeasuredPicture(overscan);
   const [rate, setRate] = useState(clock.rate());
   const [over, setOver] = useState(false);
-  const sound = useSound(room, room.about?.room.pattern ?? null, clock.rate);
+  const sound = useSound(room, room.about?.room.pattern ?? null, { rate: clock.rate });
   useFrames(() => {
     rehearsal.step();
     const { session, now } = rehearsal.room();

@@ -88,7 +88,7 @@ export function openRehearsal({ plan, facts, now, about }: RehearsalNeeds): Rehe
     return { done: true };
   };
 
-  let room: Room = { link: { state: 'live', since: 0 }, about, session, seq: events.length, now, errorMs: () => 0, send, choose: () => {}, tell: async () => ({ done: true }) };
+  let room: Room = { link: { state: 'live', since: 0 }, about, session, seq: events.length, now, errorMs: () => 0, send, choose: () => {}, tell: async () => ({ done: true }), sound: async () => ({ screens: 0 }), onPlay: () => () => undefined };
   return {
     room: () => room,
     events: () => events,

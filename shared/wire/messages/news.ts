@@ -12,5 +12,5 @@ export const newsSchema = z.strictObject({
 export type News = z.infer<typeof newsSchema>;
 
 /** What changes beside the class: who is here, the pairing code, the plan that is laid out. Of `you` only the snapshot speaks. */
-export const presenceSchema = snapshotSchema.pick({ present: true, pairing: true, chosen: true, people: true });
+export const presenceSchema = snapshotSchema.pick({ present: true, pairing: true, chosen: true, people: true, sound: true });
 export type Presence = z.infer<typeof presenceSchema>;

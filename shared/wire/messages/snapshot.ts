@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { eventSchema } from '../../session/command.ts';
 import { peopleSchema } from './people.ts';
+import { soundSchema } from './sound.ts';
 
 export const roomSchema = z.strictObject({
   id: z.string().max(60),
@@ -25,6 +26,8 @@ export const snapshotSchema = z.strictObject({
   present: z.strictObject({ screens: z.int(), phones: z.int() }),
   /** Who is here, and what the bad minute needs; what of it depends on who asks. */
   people: peopleSchema,
+  /** Whether the screens are heard, where signals come from, the music. */
+  sound: soundSchema,
   /** Phones: what this one is called before others. */
   you: z.string().max(20).nullable(),
 });

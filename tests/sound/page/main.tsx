@@ -5,7 +5,7 @@
 import { Howler } from 'howler';
 import { useState } from 'react';
 import { createRoot } from 'react-dom/client';
-import { useSound } from '../../../display/src/sound/use-sound.ts';
+import { useSound } from '../../../shared/sound/use-sound.ts';
 import type { Room } from '../../../shared/link/types.ts';
 import type { Event, RunningCommand } from '../../../shared/session/command.ts';
 import { type ServerAt, serverAt } from '../../../shared/time/units.ts';
@@ -47,7 +47,7 @@ function Page() {
   const [seq, set] = useState(0);
   redraw = set;
   const room: Room = {
-    link: { state: 'live', since: 0 }, about: null, session: hands?.session ?? null, seq, now: classNow, errorMs: () => 1, choose: () => undefined, tell: async () => ({ done: true }),
+    link: { state: 'live', since: 0 }, about: null, session: hands?.session ?? null, seq, now: classNow, errorMs: () => 1, choose: () => undefined, tell: async () => ({ done: true }), sound: async () => ({ screens: 0 }), onPlay: () => () => undefined,
     send: async () => ({ done: true }),
   };
   const sound = useSound(room, 0);

@@ -4,7 +4,7 @@
  * second time for exact starts, which Howler has no call for.
  */
 import { Howl, Howler } from 'howler';
-import type { SignalKind } from '../../../shared/view/signal-kinds.ts';
+import type { SignalKind } from '../view/signal-kinds.ts';
 
 const FOLDER = '/media/sounds/';
 
@@ -22,6 +22,21 @@ async function fetched(name: string): Promise<Response> {
   const answer = await fetch(FOLDER + name);
   if (!answer.ok) throw new Error(`The sounds are not there (${name}, ${answer.status}). Make them with: npx tsx media/sounds/main.ts`);
   return answer;
+}
+
+/** Puts one signal on the audio clock; a time that has passed means at once. Says how to take it off again. */
+export function startOn({ exact, map }: Sprite, kind: SignalKind, atAudioMs: number): () => void {
+  if (!exact) return () => undefined;
+  const [offsetMs, lengthMs] = map[kind];
+  const source = exact.ctx.createBufferSource();
+  source.buffer = exact.buffer;
+  source.connect(exact.out);
+  source.onended = () => source.disconnect();
+  source.start(atAudioMs / 1_000, offsetMs / 1_000, lengthMs / 1_000);
+  return () => {
+    source.stop();
+    source.disconnect();
+  };
 }
 
 /** Older Safari knows only the form with callbacks. */

@@ -3,7 +3,7 @@
  * put there, what is no longer wanted is taken off, what has moved is moved. Pure,
  * but for the one object that starts and stops sounds, which is handed in.
  */
-import { keyOf, LATE_MS, type Signal, type SignalKind } from '../../../shared/view/signal-kinds.ts';
+import { keyOf, LATE_MS, type Signal, type SignalKind } from '../view/signal-kinds.ts';
 
 /** Signals are put on the audio clock this far ahead: a page that stalls for two seconds still sounds on time. */
 export const HORIZON_MS = 3_000;

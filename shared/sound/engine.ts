@@ -1,22 +1,22 @@
 /**
- * Owns the sound of one screen from class to loudspeaker: follows the session,
- * keeps the next seconds on the audio clock, says whether the room can hear it.
+ * Owns the signals of one device from class to loudspeaker: follows the session,
+ * keeps the next seconds on the audio clock, says whether it can be heard.
  * Leaves alone React (use-sound.ts) and which signals there are (shared/view).
  */
 import { Howler } from 'howler';
-import type { Session } from '../../../shared/session/session.ts';
-import { after, type ServerAt } from '../../../shared/time/units.ts';
-import { LATE_MS, type Signal, type SignalKind, signalKinds } from '../../../shared/view/signal-kinds.ts';
-import { captionNow, due, follow, newPlayer, type Player, upcoming } from '../../../shared/view/signal-player.ts';
-import { view } from '../../../shared/view/view.ts';
-import { movementName } from '../../../shared/view/words.ts';
+import type { Session } from '../session/session.ts';
+import { after, type ServerAt } from '../time/units.ts';
+import { LATE_MS, type Signal, type SignalKind, signalKinds } from '../view/signal-kinds.ts';
+import { captionNow, due, follow, newPlayer, type Player, upcoming } from '../view/signal-player.ts';
+import { view } from '../view/view.ts';
+import { movementName } from '../view/words.ts';
 import { aheadMs, type Reading, read, withReading } from './audio-time.ts';
 import { HORIZON_MS, Schedule } from './schedule.ts';
 import { gainOf, loadSettings, type SoundSettings, saveSettings } from './settings.ts';
-import { loadSprite, type Sprite } from './sprite.ts';
+import { loadSprite, type Sprite, startOn } from './sprite.ts';
 import { hush, maySpeak, SPEAK_MS, speak, spoken } from './voice.ts';
 
-/** Off: it will not sound (silent, loading, or a problem). Locked: the browser waits for a touch. */
+/** Off: it will not sound (silent, not wanted, loading, or a problem). Locked: the browser waits for a touch. */
 export type SoundState = 'off' | 'locked' | 'on';
 
 export interface SoundNow {
@@ -30,11 +30,28 @@ export interface SoundNow {
   readonly settings: SoundSettings;
 }
 
+/** When a signal sounds, on the audio clock. */
+export interface Sounding { readonly fromMs: number; readonly toMs: number }
+
+export interface SoundOptions {
+  /** How many times as fast as the device's clock the class runs: 1, but for a rehearsal. */
+  readonly rate?: () => number;
+  /** Whether signals are to sound from this device just now; captions and buzzes come all the same. */
+  readonly wanted?: () => boolean;
+  /** A signal's instant has come: for a buzz. */
+  readonly given?: (signal: Signal) => void;
+  /** What will sound in the next seconds: for whatever must give way to it. */
+  readonly planned?: (sounds: readonly Sounding[]) => void;
+}
+
 export interface Sound {
   follow(session: Session | null, seq: number): void;
   unlock(): Promise<void>;
-  test(): Promise<void>;
+  /** Plays every signal, or one. */
+  test(kind?: SignalKind): Promise<void>;
   change(settings: Partial<SoundSettings>): void;
+  /** Looks again at what is wanted. */
+  look(): void;
   now(): SoundNow;
   subscribe(listener: () => void): () => void;
   close(): void;
@@ -43,26 +60,30 @@ export interface Sound {
 /** Often enough for captions, and half a second of it makes a second's worth of readings. */
 const TICK_MS = 50;
 const TEST_GAP_MS = 700;
-/** A start needs this much room to be exact. */
-const LEAD_MS = 5;
+/** An audio clock that stands still for so long while it claims to run has no output behind it. */
+const STUCK_MS = 2_000;
+const NO_OUTPUT = 'This device has no sound output. Connect a loudspeaker, then reload the page.';
 
-/** @param rate how many times as fast as the device's clock the class runs: 1, but for a rehearsal */
-export function createSound(pattern: number, serverNow: () => ServerAt | null, rate: () => number = () => 1): Sound {
+export function createSound(pattern: number, serverNow: () => ServerAt | null, options: SoundOptions = {}): Sound {
+  const { rate = () => 1, wanted = () => true } = options;
   const listeners = new Set<() => void>();
   let settings = loadSettings();
   let player: Player = newPlayer;
   /** The class as it was last said; followed as soon as the time is known. */
   let said: { readonly session: Session | null; readonly seq: number } = { session: null, seq: 0 };
   let sprite: Sprite | null = null;
+  let loading = false;
   let schedule: Schedule | null = null;
   let readings: readonly Reading[] = [];
+  let moved = { currentMs: -1, deviceMs: 0 };
   let problem: string | null = null;
   let testing: SignalKind | null = null;
   let closed = false;
   let shown: SoundNow = { state: 'off', problem, caption: null, testing, settings };
 
   const running = (): boolean => (sprite?.exact ? sprite.exact.ctx.state === 'running' : sprite !== null);
-  const state = (): SoundState => (problem !== null || !sprite || settings.volume === 'silent' ? 'off' : running() ? 'on' : 'locked');
+  const state = (): SoundState =>
+    (problem !== null || !sprite || !wanted() || settings.volume === 'silent' ? 'off' : running() ? 'on' : 'locked');
 
   function show(caption: string | null): void {
     const next: SoundNow = { state: state(), problem, caption, testing, settings };
@@ -71,36 +92,31 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, r
     for (const listener of listeners) listener();
   }
 
-  function begin({ exact }: Sprite, kind: SignalKind, atAudioMs: number): () => void {
-    const [offsetMs, lengthMs] = sprite?.map[kind] ?? [0, 0];
-    if (!exact) return () => undefined;
-    const source = exact.ctx.createBufferSource();
-    source.buffer = exact.buffer;
-    source.connect(exact.out);
-    source.onended = () => source.disconnect();
-    source.start(atAudioMs / 1_000, offsetMs / 1_000, lengthMs / 1_000);
-    return () => {
-      source.stop();
-      source.disconnect();
-    };
-  }
-
   /** Puts the next seconds on the audio clock. */
   function plan(now: ServerAt): void {
     const exact = sprite?.exact;
     if (!exact || !schedule || testing) return;
-    if (exact.ctx.state !== 'running') {
-      // The audio clock stands still: what lies on it would come late, all at once.
+    if (exact.ctx.state !== 'running' || !wanted()) {
+      // While it stands still, what lies on the audio clock would come late, all at once.
       schedule.clear();
       readings = [];
+      moved = { currentMs: -1, deviceMs: 0 };
+      options.planned?.([]);
       return;
     }
     const deviceMs = performance.now();
-    readings = withReading(readings, read(exact.ctx, deviceMs));
+    const reading = read(exact.ctx, deviceMs);
+    readings = withReading(readings, reading);
+    if (reading.currentMs !== moved.currentMs) {
+      moved = reading;
+      if (problem === NO_OUTPUT) problem = null;
+    } else if (deviceMs - moved.deviceMs > STUCK_MS) problem = NO_OUTPUT;
     const ahead = aheadMs(readings) ?? 0;
     const toAudioMs = (signal: Signal) => deviceMs + (signal.at - now) / rate() + ahead - settings.correctionMs;
     // With a slow output a sound must start before its instant comes.
-    schedule.update(upcoming(player, after(now, -LATE_MS), after(now, HORIZON_MS * rate()), settings), toAudioMs);
+    const coming = upcoming(player, after(now, -LATE_MS), after(now, HORIZON_MS * rate()), settings);
+    schedule.update(coming, toAudioMs);
+    options.planned?.(coming.map((signal) => ({ fromMs: toAudioMs(signal), toMs: toAudioMs(signal) + (sprite?.map[signal.kind][1] ?? 0) })));
   }
 
   function tick(): void {
@@ -111,7 +127,8 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, r
     const step = due(player, settings, now);
     player = step.player;
     for (const signal of step.signals) {
-      if (sprite && !sprite.exact) sprite.howl.play(signal.kind);
+      options.given?.(signal);
+      if (sprite && !sprite.exact && wanted()) sprite.howl.play(signal.kind);
       say(signal, now);
     }
     show(captionNow(player, now)?.caption ?? null);
@@ -124,40 +141,51 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, r
     if (words && maySpeak(upcoming(player, after(now, 1), after(now, SPEAK_MS), settings))) speak(words, settings, gainOf(settings.volume));
   }
 
-  async function test(): Promise<void> {
+  async function test(one?: SignalKind): Promise<void> {
     const exact = sprite?.exact;
     if (!sprite || !exact || testing || exact.ctx.state !== 'running') return;
     schedule?.clear();
-    for (const kind of [...signalKinds].reverse()) {
+    for (const kind of one === undefined ? [...signalKinds].reverse() : [one]) {
       if (closed) break;
       testing = kind;
       show(shown.caption);
-      begin(sprite, kind, exact.ctx.currentTime * 1_000 + LEAD_MS);
-      await new Promise((resolve) => setTimeout(resolve, sprite ? sprite.map[kind][1] + TEST_GAP_MS : 0));
+      const fromMs = exact.ctx.currentTime * 1_000;
+      const lengthMs = sprite.map[kind][1];
+      options.planned?.([{ fromMs, toMs: fromMs + lengthMs }]);
+      startOn(sprite, kind, fromMs);
+      await new Promise((resolve) => setTimeout(resolve, lengthMs + TEST_GAP_MS));
     }
     testing = null;
     show(shown.caption);
   }
 
-  const timer = setInterval(tick, TICK_MS);
-  loadSprite(pattern).then((loaded) => {
-    if (closed) return;
-    sprite = loaded;
-    const { exact } = loaded;
-    Howler.volume(gainOf(settings.volume));
-    if (exact) {
-      schedule = new Schedule({
-        start: (kind, atAudioMs) => begin(loaded, kind, atAudioMs),
-        nowMs: () => exact.ctx.currentTime * 1_000 + LEAD_MS,
-      });
-      exact.ctx.onstatechange = tick;
-    }
+  function load(): void {
+    if (loading || !wanted()) return;
+    loading = true;
+    loadSprite(pattern).then((loaded) => {
+      if (closed) return;
+      sprite = loaded;
+      const { exact } = loaded;
+      Howler.volume(gainOf(settings.volume));
+      if (exact) {
+        schedule = new Schedule({ start: (kind, atAudioMs) => startOn(loaded, kind, atAudioMs), nowMs: () => exact.ctx.currentTime * 1_000 });
+        exact.ctx.onstatechange = look;
+      }
+      look();
+    }, (error: unknown) => {
+      problem = error instanceof Error ? error.message : 'The sounds could not be loaded. Reload the page.';
+      show(null);
+    });
+  }
+
+  function look(): void {
+    load();
     tick();
     show(shown.caption);
-  }, (error: unknown) => {
-    problem = error instanceof Error ? error.message : 'The sounds could not be loaded. Reload the page.';
-    show(null);
-  });
+  }
+
+  const timer = setInterval(tick, TICK_MS);
+  load();
 
   return {
     follow(session, seq) {
@@ -166,8 +194,7 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, r
     },
     async unlock() {
       await sprite?.exact?.ctx.resume();
-      tick();
-      show(shown.caption);
+      look();
     },
     test,
     change(part) {
@@ -175,9 +202,9 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, r
       saveSettings(settings);
       Howler.volume(gainOf(settings.volume));
       if (settings.volume === 'silent' || !settings.voice) hush();
-      tick();
-      show(shown.caption);
+      look();
     },
+    look,
     now: () => shown,
     subscribe(listener) {
       listeners.add(listener);

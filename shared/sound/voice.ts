@@ -2,7 +2,7 @@
  * Owns the optional voice: short words through the browser's own speech. Silent
  * where there is none, and silent before and during a count-in, which is the instructor's.
  */
-import { isCount, type Signal } from '../../../shared/view/signal-kinds.ts';
+import { isCount, type Signal } from '../view/signal-kinds.ts';
 import type { SoundSettings } from './settings.ts';
 
 /** No word is begun if a count begins within this: the longest of ours takes two and a half seconds. */

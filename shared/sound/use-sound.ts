@@ -1,0 +1,58 @@
+/** Owns the one hook that screen and phone call for sound. */
+import { useEffect, useLayoutEffect, useRef, useState, useSyncExternalStore } from 'react';
+import type { Room } from '../link/types.ts';
+import type { Signal } from '../view/signal-kinds.ts';
+import { createSound, type Sound, type Sounding, type SoundNow } from './engine.ts';
+import { defaults } from './settings.ts';
+
+export interface UseSound extends SoundNow {
+  /** From a click or a key press; browsers sound only after one. */
+  readonly unlock: Sound['unlock'];
+  /** Plays every signal, one after another, or one. */
+  readonly test: Sound['test'];
+  readonly change: Sound['change'];
+}
+
+export interface UseSoundOptions {
+  /** Of a rehearsal; it stays the same function. */
+  readonly rate?: () => number;
+  /** Whether signals are to sound from this device; they do where this is left out. */
+  readonly wanted?: boolean;
+  readonly given?: (signal: Signal) => void;
+  readonly planned?: (sounds: readonly Sounding[]) => void;
+}
+
+const silent: SoundNow = { state: 'off', problem: null, caption: null, testing: null, settings: { ...defaults, volume: 'silent' } };
+const nothing = async (): Promise<void> => undefined;
+
+/** @param pattern the room's edge pattern: each room has its own voice; null until it is known */
+export function useSound(room: Room, pattern: number | null, options: UseSoundOptions = {}): UseSound {
+  const [sound, setSound] = useState<Sound | null>(null);
+  const { session, seq } = room;
+  const { rate, wanted = true } = options;
+  const latest = useRef({ room, options, wanted });
+  latest.current = { room, options, wanted };
+  useEffect(() => {
+    if (pattern === null) return;
+    const made = createSound(pattern, () => latest.current.room.now(), {
+      ...(rate ? { rate } : {}),
+      wanted: () => latest.current.wanted,
+      given: (signal) => latest.current.options.given?.(signal),
+      planned: (sounds) => latest.current.options.planned?.(sounds),
+    });
+    setSound(made);
+    return () => {
+      made.close();
+      setSound(null);
+    };
+  }, [pattern, rate]);
+  // Before the browser paints: what a command says has to sound at once.
+  useLayoutEffect(() => { sound?.follow(session, seq); }, [sound, session, seq]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: looked at again when it is wanted or no longer
+  useEffect(() => { sound?.look(); }, [sound, wanted]);
+  const seen = useSyncExternalStore(sound?.subscribe ?? noStore, sound?.now ?? noSound);
+  return { ...seen, unlock: sound?.unlock ?? nothing, test: sound?.test ?? nothing, change: sound?.change ?? (() => undefined) };
+}
+
+const noStore = () => () => undefined;
+const noSound = () => silent;
