@@ -1,11 +1,23 @@
-/** Owns starting the desk's page: one class of the log if the address names it, else the list and the plans. */
+/** Owns starting the desk's page: one class of the log, all rooms now, or the review if the address says so, else the list and the plans. */
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import '../common/base.css';
 import './desk.css';
+import './review/review.css';
 import { ClassPage } from './ClassPage.tsx';
 import { Home } from './Home.tsx';
+import { NowPage } from './review/NowPage.tsx';
+import { ReviewPage } from './review/ReviewPage.tsx';
 
 const root = document.getElementById('root');
-const id = new URL(window.location.href).searchParams.get('class');
-if (root) createRoot(root).render(<StrictMode>{id === null ? <Home /> : <ClassPage id={id} />}</StrictMode>);
+const { search } = window.location;
+const asked = new URLSearchParams(search);
+const id = asked.get('class');
+
+function Page() {
+  if (id !== null) return <ClassPage id={id} />;
+  if (asked.has('review')) return <ReviewPage search={search} />;
+  if (asked.has('now')) return <NowPage />;
+  return <Home />;
+}
+if (root) createRoot(root).render(<StrictMode><Page /></StrictMode>);

@@ -14,6 +14,7 @@ import { serverAt } from '../../shared/time/units.ts';
 import { openAnswers } from './answers.ts';
 import { csv, rfc3339 } from './csv.ts';
 import { liveOf } from './live.ts';
+import { named } from './names.ts';
 import { dateOf, dayOf, localTime, wasStopped } from './record.ts';
 import { classData, classTable, recordHead, recordRows } from './tables.ts';
 
@@ -55,8 +56,7 @@ export function reviewRoutes(studio: Studio): Router {
     const range = rangeOf(request);
     if (typeof range === 'string') return sorry(response, 400, range);
     const toRead = await reviews.upToDate(PATIENCE_MS);
-    const answer = await reviews.ask('many', range);
-    response.json({ studio: settings.studio, from: range.from, to: range.to, toRead, ...answer } satisfies Review);
+    response.json({ studio: settings.studio, from: range.from, to: range.to, toRead, ...named(await reviews.ask('many', range), settings.rooms) } satisfies Review);
   });
 
   router.get('/live', (_request, response) => { response.json(liveOf(studio) satisfies Live); });

@@ -6,19 +6,28 @@
 import { ANSWERS_LEAST, sessionLoad, weekLoad } from '../../shared/effort/load.ts';
 import type { Group, Move, Review, ReviewWeek } from '../../shared/wire/review.ts';
 import { type Cut, mondayOf } from './record.ts';
-import type { Records } from './records.ts';
+import type { Kept, Records } from './records.ts';
 import { spreadOf } from './spread.ts';
 
 export interface Asked { readonly from: number; readonly to: number; readonly room?: string | undefined; readonly plan?: string | undefined; readonly series?: string | undefined }
 type Answer = Omit<Review, 'studio' | 'toRead' | 'from' | 'to'>;
 
-interface Row {
-  number: number; room: string; plan: string; name: string; series: string; day: number; headCount: number | null;
-  totalMs: number; workMs: number; formStops: number; lateStartMs: number | null; grewMs: number | null; late: number;
-  moderateMs: number; vigorousMs: number; muscle: number; balance: number; kcalPerKg: number; answers: number; ratingSum: number;
-}
+type Row = Kept;
 const MINUTE_MS = 60_000;
 const WEEK = 7;
+
+/** Moves that are named among those left out. */
+const CUT_MOVES = 12;
+
+type Draft<T> = { -readonly [K in keyof T]: T[K] };
+function sumMove(sum: Draft<Move>, m: Move): void {
+  sum.workMs += m.workMs;
+  sum.formStops += m.formStops;
+  sum.shows += m.shows;
+  sum.showPlannedMs += m.showPlannedMs;
+  sum.showRealMs += m.showRealMs;
+  sum.cutMs += m.cutMs;
+}
 
 type Sums = { -readonly [K in keyof Omit<Group, 'key' | 'name'>]: Group[K] };
 const none = (): Sums => ({ held: 0, workMs: 0, totalMs: 0, heads: 0, headClasses: 0, rated: 0, load: 0, lateOf: 0, lateStart: 0, grew: 0, formStops: 0 });
@@ -44,33 +53,35 @@ function add(s: Sums, r: Row, load: number | null): void {
 interface WeekDraft { sums: Sums; daily: number[]; moderateMs: number; vigorousMs: number; muscle: Set<number>; balance: Set<number>; kcalPerKg: number }
 const newWeek = (): WeekDraft => ({ sums: none(), daily: Array<number>(WEEK).fill(0), moderateMs: 0, vigorousMs: 0, muscle: new Set(), balance: new Set(), kcalPerKg: 0 });
 
-/** The classes that were asked for, as SQL and what it is asked with. */
-function where(asked: Asked): { readonly sql: string; readonly with: Record<string, string | number> } {
-  const parts = ['stopped = 0', 'day BETWEEN @from AND @to'];
-  const given: Record<string, string | number> = { from: asked.from, to: asked.to };
-  for (const key of ['room', 'plan', 'series'] as const) {
-    const value = asked[key];
-    if (value === undefined) continue;
-    parts.push(`${key} = @${key}`);
-    given[key] = value;
-  }
-  return { sql: parts.join(' AND '), with: given };
-}
-
 export function many(records: Records, asked: Asked): Answer {
-  const { db } = records;
-  const chosen = where(asked);
   const weeks = new Map<number, WeekDraft>();
   const [rooms, plans, series] = [new Map<string, Sums>(), new Map<string, Sums>(), new Map<string, Sums>()];
   const names = new Map<string, string>();
   const [starts, grown]: [number[], number[]] = [[], []];
   let held = 0;
   let late = 0;
-  const found = db.prepare(
-    `SELECT number, room, plan, name, series, day, headCount, totalMs, workMs, formStops, lateStartMs, grewMs, late, moderateMs, vigorousMs, muscle, balance,
-     kcalPerKg, answers, ratingSum FROM classes WHERE ${chosen.sql} ORDER BY number`,
-  );
-  for (const r of found.iterate(chosen.with) as IterableIterator<Row>) {
+  let stopped = 0;
+  const moves = new Map<string, Draft<Move>>();
+  const cutMoves = new Map<string, Draft<Answer['cuts']['moves'][number]>>();
+  const cutSections = new Map<Cut['kind'], Draft<Cut>>();
+  for (const r of records.all().values()) {
+    if (r.day < asked.from || r.day > asked.to) continue;
+    if (r.stopped !== 0) { stopped += 1; continue; }
+    if ((asked.room ?? r.room) !== r.room || (asked.plan ?? r.plan) !== r.plan || (asked.series ?? r.series) !== r.series) continue;
+    for (const m of r.moves) sumMove(entry(moves, m.movement, () => ({ ...m, workMs: 0, formStops: 0, shows: 0, showPlannedMs: 0, showRealMs: 0, cutMs: 0 })), m);
+    if (r.late) {
+      for (const c of r.cuts) {
+        const sum = entry(cutSections, c.kind, () => ({ kind: c.kind, ms: 0, plannedMs: 0 }));
+        sum.ms += c.ms;
+        sum.plannedMs += c.plannedMs;
+      }
+      for (const m of r.moves) {
+        if (m.cutMs === 0) continue;
+        const sum = entry(cutMoves, m.movement, () => ({ movement: m.movement, name: m.name, ms: 0, classes: 0 }));
+        sum.ms += m.cutMs;
+        sum.classes += 1;
+      }
+    }
     held += 1;
     late += r.late;
     const load = loadOf(r);
@@ -94,24 +105,16 @@ export function many(records: Records, asked: Asked): Answer {
   return {
     ...span(records),
     held,
-    stopped: db.prepare('SELECT count(*) FROM classes WHERE stopped = 1 AND day BETWEEN ? AND ?').pluck().get(asked.from, asked.to) as number,
+    stopped,
     choices: choicesOf(records),
     weeks: [...weeks].sort(([a], [b]) => a - b).map(([monday, week]) => weekOf(monday, week)),
     rooms: listed(rooms, (key) => key), plans: listed(plans, (key) => names.get(key) ?? key), series: listed(series, (key) => key),
-    moves: db.prepare(
-      `SELECT m.movement, max(m.name) AS name, sum(m.workMs) AS workMs, sum(m.formStops) AS formStops, sum(m.shows) AS shows, sum(m.showPlannedMs) AS showPlannedMs,
-       sum(m.showRealMs) AS showRealMs, sum(m.cutMs) AS cutMs FROM classes c JOIN moves m ON m.number = c.number WHERE ${chosen.sql} GROUP BY m.movement ORDER BY name`,
-    ).all(chosen.with) as Move[],
+    moves: [...moves.values()].sort((a, b) => (a.name < b.name ? -1 : 1)),
     lateStart: spreadOf(starts, 0), grew: spreadOf(grown, -5),
     cuts: {
       classes: late,
-      sections: db.prepare(
-        `SELECT k.kind, sum(k.ms) AS ms, sum(k.plannedMs) AS plannedMs FROM classes c JOIN cuts k ON k.number = c.number WHERE ${chosen.sql} AND c.late = 1 GROUP BY k.kind`,
-      ).all(chosen.with) as Cut[],
-      moves: db.prepare(
-        `SELECT m.movement, max(m.name) AS name, sum(m.cutMs) AS ms, count(*) AS classes FROM classes c JOIN moves m ON m.number = c.number
-         WHERE ${chosen.sql} AND c.late = 1 AND m.cutMs > 0 GROUP BY m.movement ORDER BY ms DESC, name LIMIT 12`,
-      ).all(chosen.with) as Answer['cuts']['moves'],
+      sections: [...cutSections.values()],
+      moves: [...cutMoves.values()].sort((a, b) => b.ms - a.ms || (a.name < b.name ? -1 : 1)).slice(0, CUT_MOVES),
     },
   };
 }
@@ -135,13 +138,29 @@ function entry<V>(map: Map<string | number, V>, key: string | number, make: () =
   return made;
 }
 
-const span = ({ db }: Records) => db.prepare('SELECT min(day) AS first, max(day) AS last FROM classes WHERE stopped = 0').get() as { first: number | null; last: number | null };
+function span(records: Records): { readonly first: number | null; readonly last: number | null } {
+  let first: number | null = null;
+  let last: number | null = null;
+  for (const r of records.all().values()) {
+    if (r.stopped !== 0) continue;
+    if (first === null || r.day < first) first = r.day;
+    if (last === null || r.day > last) last = r.day;
+  }
+  return { first, last };
+}
 
-function choicesOf({ db }: Records): Answer['choices'] {
-  const all = (sql: string) => db.prepare(sql).all() as { key: string; name: string }[];
+/** What there is to choose from. A time of the week is one from its second class on. */
+function choicesOf(records: Records): Answer['choices'] {
+  const [rooms, plans, series] = [new Map<string, number>(), new Map<string, string>(), new Map<string, number>()];
+  for (const r of records.all().values()) {
+    if (r.stopped !== 0) continue;
+    rooms.set(r.room, 1);
+    plans.set(r.plan, r.name);
+    series.set(r.series, (series.get(r.series) ?? 0) + 1);
+  }
+  const keyed = (keys: Iterable<string>, name: (key: string) => string) => [...keys].map((key) => ({ key, name: name(key) })).sort((a, b) => (a.name < b.name ? -1 : 1));
   return {
-    rooms: all('SELECT DISTINCT room AS key, room AS name FROM classes WHERE stopped = 0 ORDER BY 1'),
-    plans: all('SELECT plan AS key, max(name) AS name FROM classes WHERE stopped = 0 GROUP BY plan ORDER BY 2'),
-    series: all('SELECT series AS key, series AS name FROM classes WHERE stopped = 0 GROUP BY series HAVING count(*) > 1 ORDER BY 1'),
+    rooms: keyed(rooms.keys(), (key) => key), plans: keyed(plans.keys(), (key) => plans.get(key) ?? key),
+    series: keyed([...series].filter(([, n]) => n > 1).map(([key]) => key), (key) => key),
   };
 }

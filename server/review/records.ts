@@ -8,7 +8,8 @@ import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import type { Stamp } from '../store/keeping.ts';
-import type { Recorded } from './record.ts';
+import type { Move } from '../../shared/wire/review.ts';
+import type { Cut, Recorded } from './record.ts';
 
 export const RECORDS_FILE = 'records.db';
 /** Raised whenever record.ts makes anything else of a log; old files are made again. */
@@ -57,7 +58,18 @@ function open(file: string, timeZone: string): Database.Database {
 }
 
 /** @param folder null keeps the records in memory: where the data folder cannot be written */
+/** One class as its row says, with its moves and cuts. */
+export interface Kept {
+  number: number; room: string; plan: string; name: string; series: string; day: number; headCount: number | null;
+  totalMs: number; workMs: number; formStops: number; lateStartMs: number | null; grewMs: number | null; late: number;
+  moderateMs: number; vigorousMs: number; muscle: number; balance: number; kcalPerKg: number; stopped: number; answers: number; ratingSum: number;
+  moves: readonly Move[]; cuts: readonly Cut[];
+}
+type Row = Omit<Kept, 'moves' | 'cuts'>;
+
 export interface Records {
+  /** Every class that is in, held in memory (ten years of a busy studio are some 50 MB): sums over all of them take milliseconds. */
+  readonly all: () => ReadonlyMap<number, Kept>;
   readonly db: Database.Database;
   /** Those of these classes whose record is missing or older than their log. */
   readonly stale: (stamps: readonly Stamp[]) => Stamp[];
@@ -84,9 +96,17 @@ export function openRecords(folder: string | null, timeZone: string): Records {
   const drop = ['moves', 'cuts', 'classes'].map((table) => db.prepare(`DELETE FROM ${table} WHERE number = ?`));
   const flag = (b: boolean) => (b ? 1 : 0);
 
-  const removeNumber = (number: number) => { for (const statement of drop) statement.run(number); };
+  let held: Map<number, Kept> | null = null;
+  const removeNumber = (number: number) => {
+    for (const statement of drop) statement.run(number);
+    held?.delete(number);
+  };
   return {
     db,
+    all: () => {
+      held ??= readAll(db);
+      return held;
+    },
     stale: (stamps: readonly Stamp[]): Stamp[] => stamps.filter((s) => {
       const row = known.get(s.number, s.id) as Pick<Stamp, 'headCount' | 'answers' | 'ratingSum'> | undefined;
       return row === undefined || row.headCount !== s.headCount || row.answers !== s.answers || row.ratingSum !== s.ratingSum;
@@ -100,6 +120,7 @@ export function openRecords(folder: string | null, timeZone: string): Records {
       putClass.run({ ...r, ...stamp, late: flag(r.late), muscle: flag(r.muscle), balance: flag(r.balance), stopped: flag(recorded.stopped) });
       for (const move of moves) putMove.run({ ...move, number: stamp.number });
       for (const cut of cuts) putCut.run({ ...cut, number: stamp.number });
+      held?.set(stamp.number, { ...r, ...stamp, late: flag(r.late), muscle: flag(r.muscle), balance: flag(r.balance), stopped: flag(recorded.stopped), moves, cuts });
     }),
     remove: db.transaction((ids: readonly string[]): void => {
       for (const id of ids) {
@@ -112,4 +133,25 @@ export function openRecords(folder: string | null, timeZone: string): Records {
     },
     close: () => { db.close(); },
   };
+}
+
+function readAll(db: Database.Database): Map<number, Kept> {
+  const byNumber = <T>(sql: string): Map<number, T[]> => {
+    const lists = new Map<number, T[]>();
+    for (const { number, ...row } of db.prepare(sql).iterate() as IterableIterator<T & { number: number }>) {
+      const list = lists.get(number);
+      if (list) list.push(row as T);
+      else lists.set(number, [row as T]);
+    }
+    return lists;
+  };
+  const moves = byNumber<Move>('SELECT * FROM moves');
+  const cuts = byNumber<Cut>('SELECT * FROM cuts');
+  const rows = db.prepare(
+    `SELECT number, room, plan, name, series, day, headCount, totalMs, workMs, formStops, lateStartMs, grewMs, late, moderateMs, vigorousMs, muscle, balance,
+     kcalPerKg, stopped, answers, ratingSum FROM classes WHERE stopped < 2 ORDER BY number`,
+  ).iterate() as IterableIterator<Row>;
+  const all = new Map<number, Kept>();
+  for (const row of rows) all.set(row.number, { ...row, moves: moves.get(row.number) ?? [], cuts: cuts.get(row.number) ?? [] });
+  return all;
 }

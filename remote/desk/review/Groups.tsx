@@ -1,0 +1,39 @@
+/** Owns the same figures by room, by plan and by time of the week, each in the order of names: nothing here is a ranking. */
+import { useState } from 'react';
+import type { Group, Review } from '../../../shared/wire/review.ts';
+import { Table } from './Finding.tsx';
+import { hours, number, part } from './say.ts';
+
+const head = ['', 'Classes', 'Work a class', 'People, on average', 'Began late', 'Later on the way', 'Load, on average'];
+const EACH = 30;
+
+function rowOf(g: Group): (string | null)[] {
+  return [
+    g.name, number(g.held), hours(g.workMs / g.held), g.headClasses === 0 ? null : number(g.heads / g.headClasses, 0),
+    g.lateOf === 0 ? null : `${part(g.lateStart, g.lateOf)} of ${number(g.lateOf)}`, g.lateOf === 0 ? null : `${part(g.grew, g.lateOf)} of ${number(g.lateOf)}`,
+    g.rated === 0 ? null : number(g.load / g.rated, 0),
+  ];
+}
+
+export function Groups({ review: r }: { review: Review }) {
+  return (
+    <section className="finding groups">
+      <h2>By room, plan and time of the week</h2>
+      <p className="finding-says">Each has its own people and its own work: they are told apart here, not compared.</p>
+      <Part caption="Rooms" groups={r.rooms} />
+      <Part caption="Plans" groups={r.plans} />
+      <Part caption="Times of the week" groups={r.series} />
+    </section>
+  );
+}
+
+function Part({ caption, groups }: { caption: string; groups: readonly Group[] }) {
+  const [shown, show] = useState(EACH);
+  if (groups.length === 0) return null;
+  return (
+    <>
+      <Table caption={caption} head={[caption, ...head.slice(1)]} rows={groups.slice(0, shown).map(rowOf)} />
+      {groups.length > shown && <button type="button" className="control" onClick={() => show(shown + EACH)}>{Math.min(EACH, groups.length - shown)} more</button>}
+    </>
+  );
+}
