@@ -7,12 +7,13 @@ import type { Room } from '../../shared/link/types.ts';
 import type { RunningCommand } from '../../shared/session/command.ts';
 import { placeAt, remainingMs } from '../../shared/session/place.ts';
 import { offers } from '../../shared/session/offers.ts';
-import type { Session } from '../../shared/session/session.ts';
+import { type Session, stopAnswers, stopStamps } from '../../shared/session/session.ts';
 import { spare } from '../../shared/session/spare.ts';
 import { ways } from '../../shared/session/ways.ts';
 import { after, type ServerAt, serverAt } from '../../shared/time/units.ts';
-import type { StartById } from '../../shared/wire/messages/command.ts';
+import type { ChangeById, StartById } from '../../shared/wire/messages/command.ts';
 import { controls } from '../../shared/view/controls.ts';
+import { facts } from '../random/plans.ts';
 import { type Chance, uuid } from './chance.ts';
 import { DeviceClocks } from './device.ts';
 import { Way } from './network.ts';
@@ -191,7 +192,7 @@ export class Player {
   }
 }
 
-function commandFor(room: Room, what: PressKind, n: number): RunningCommand | StartById | null {
+function commandFor(room: Room, what: PressKind, n: number): RunningCommand | StartById | ChangeById | null {
   const { session } = room;
   const at = room.now() ?? serverAt(0);
   const over = session === null || placeAt(session, at).over !== null;
@@ -200,6 +201,11 @@ function commandFor(room: Room, what: PressKind, n: number): RunningCommand | St
     const all = changes(session, at);
     return all[(n / 2) % Math.max(1, all.length)] ?? null;
   }
+  // And of the rest every other one what stops a class or keeps it moving, and another movement.
+  if (session && !over && n % 4 === 1 && (what === 'note' || what === 'head-count')) {
+    const all = otherwise(session, at, n);
+    return all[(n >> 2) % Math.max(1, all.length)] ?? null;
+  }
   if (what === 'note') return session ? { type: 'note', text: `note ${n}` } : null;
   if (what === 'head-count') return session ? { type: 'head-count', n } : null;
   if (over) return { type: 'start', plan: 'random', freeAt: n % 2 === 0 ? after(at, n * HALF_MINUTE_MS) : null };
@@ -207,6 +213,23 @@ function commandFor(room: Room, what: PressKind, n: number): RunningCommand | St
   if (what === 'end') return { type: 'end' };
   if (what === 'evenUp') return c.evenUp?.command ?? c.big;
   return c[what] ?? c.big;
+}
+
+/** Stopping, its answers and the way back, keeping moving, and changing a movement for some other. */
+function otherwise(session: Session, at: ServerAt, n: number): (RunningCommand | ChangeById)[] {
+  const { stop, keepMoving, easyFirst, toPaused } = controls(session, at);
+  if (toPaused) {
+    return [
+      toPaused, ...stopAnswers.map((of) => ({ type: 'answer-stop' as const, what: of })),
+      ...stopStamps.map((of) => ({ type: 'stamp-stop' as const, what: of })),
+    ];
+  }
+  const others = Object.keys(facts);
+  return [
+    stop, keepMoving, easyFirst,
+    ...offers(session, at).movements.map(({ section, item, intervals }, k): ChangeById =>
+      ({ type: 'change', section, item, intervals: [...intervals], to: others[(n + k) % others.length] ?? '' })),
+  ].filter((c) => c !== null);
 }
 
 /** Rounds, movements, breaks, the ways to end on time and to use time, and taking back: what the phone would send. */
