@@ -16,8 +16,8 @@ const PER_SHEET = 20;
 /** Moments of one repetition: near its start, on the way, and where it goes farthest. */
 const MOMENTS = [0.04, 0.26, 0.5] as const;
 
-const fill: Record<Tone, string> = { near: '#1A120D', mid: '#2B1E16', far: '#483427', face: '#483427', sash: '#FBF5EA', prop: '#E0C49A', shade: 'rgba(26,18,13,.16)' };
-const edge: Record<Tone, string> = { near: '#B08D6B', mid: '#B08D6B', far: '#B08D6B', face: 'none', sash: '#1A120D', prop: '#1A120D', shade: 'none' };
+const fill: Record<Tone, string> = { near: '#1A120D', mid: '#2B1E16', far: '#483427', face: '#483427', sash: '#FBF5EA', prop: '#E0C49A', mat: '#E9D7B9', shade: 'rgba(26,18,13,.16)' };
+const edge: Record<Tone, string> = { near: '#B08D6B', mid: '#B08D6B', far: '#B08D6B', face: 'none', sash: '#1A120D', prop: '#1A120D', mat: 'none', shade: 'none' };
 
 function svg(m: Movement, share: number, height: number): string {
   const box = frameOf(m, false);

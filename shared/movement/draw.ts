@@ -5,8 +5,9 @@
  *
  * The figure is a mirror of the room: the screen's left is the participant's left.
  */
-import { type Cut, armShape, faceShape, headShape, legShape, sashShape, torsoShape } from './paper.ts';
+import { type Cut, armShape, faceShape, headShape, legShape, neckShape, sashShape, torsoShape } from './paper.ts';
 import { type Camera, camera, depth } from './outline.ts';
+import { matShape } from './mat.ts';
 import type { Movement } from './movement.ts';
 import { type Motion, motionOf, poseAt } from './motion.ts';
 import { place, plantAll, readKey } from './plants.ts';
@@ -14,7 +15,7 @@ import { type Pose, bodyOf } from './pose.ts';
 import { type Prop, propParts, shadowShape } from './props.ts';
 import { type Vec, mix } from './vector.ts';
 
-export type Tone = 'near' | 'mid' | 'far' | 'face' | 'sash' | 'prop' | 'shade';
+export type Tone = 'near' | 'mid' | 'far' | 'face' | 'sash' | 'prop' | 'mat' | 'shade';
 /** edge: what of it is cut out with an edge, painted under its fill; without it all of it is, empty nothing. */
 export interface Shape { tone: Tone; d: string; edge?: string }
 export interface How {
@@ -42,7 +43,10 @@ export function drawFigure(movement: Movement | undefined, how: How, atMs: numbe
   const { view, pitch, prop, sash } = motion.figure;
   const worn = how.sash && (how.side === 'left' || how.side === 'right') && movement?.sides !== 'together' ? (sash ?? null) : null;
   // The other side is the same picture in a mirror: exact, and left stays left.
-  return paint(poseAt(motion, 'right', how.still ? stillMs(motion) : atMs), camera(view, pitch, left ? -1 : 1), view, prop ?? null, worn);
+  const c = camera(view, pitch, left ? -1 : 1);
+  const mat = matShape(c, motion);
+  const body = paint(poseAt(motion, 'right', how.still ? stillMs(motion) : atMs), c, view, prop ?? null, worn);
+  return mat ? [{ tone: 'mat', d: mat }, ...body] : body;
 }
 
 /** The moment a still picture shows: a key that is held, or the one that goes farthest from the first. */
@@ -67,7 +71,7 @@ function paint(pose: Pose, c: Camera, view: number, prop: Prop | null, sash: 'le
   const layers: Layer[] = [{ depth: trunk, shapes: [limb('mid', torsoShape(c, body))] }];
   const head = d(mix(body.chin, body.crown, 0.5));
   const face = faceShape(c, body);
-  layers.push({ depth: head + 0.01, shapes: [{ tone: 'near', d: headShape(c, body) }, ...(face ? [{ tone: 'face' as const, d: face }] : [])] });
+  layers.push({ depth: head + 0.01, shapes: [{ tone: 'mid', d: neckShape(c, body), edge: '' }, { tone: 'near', d: headShape(c, body) }, ...(face ? [{ tone: 'face' as const, d: face }] : [])] });
   for (const side of ['right', 'left'] as const) {
     const leg = side === 'left' ? body.leftLeg : body.rightLeg;
     const arm = side === 'left' ? body.leftArm : body.rightArm;

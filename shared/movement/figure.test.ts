@@ -3,6 +3,7 @@ import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { centreOfMass, outside, support } from './balance.ts';
 import { drawFigure } from './draw.ts';
+import { matCorners } from './mat.ts';
 import { mirrorPose } from './mirror.ts';
 import { motionOf, poseAt, stateAt, type Motion } from './motion.ts';
 import { type Movement, movementSchema } from './movement.ts';
@@ -219,7 +220,26 @@ describe('drawing', () => {
     expect(grown).toHaveLength(5);
     for (const s of grown) expect(s.d.length).toBeGreaterThan(s.edge?.length ?? Number.POSITIVE_INFINITY);
     for (const s of grown) expect(s.d).toContain(s.edge);
-    expect(shapes.filter((s) => s.edge === '')).toHaveLength(1);
+    expect(shapes.filter((s) => s.edge === '').map((s) => s.tone).sort()).toEqual(['mid', 'near']);
+  });
+
+  it('M36 what lies, kneels or bears on its hands has a mat under its feet, knees and trunk; what stands, or uses a chair or a wall, has none', () => {
+    for (const m of movements) {
+      const mo = motion(m);
+      const corners = matCorners(mo);
+      const floor = !['stand', 'chair'].includes(mo.figure.base) && !mo.figure.prop;
+      expect(corners.length, m.id).toBe(floor ? 4 : 0);
+      expect(drawFigure(m, { side: 'right', resting: false }, 0)[0]?.tone === 'mat', m.id).toBe(floor);
+      if (!floor) continue;
+      const [xs, ys] = [corners.map((p) => p[0]), corners.map((p) => p[1])];
+      const b = bodyOf(poseAt(mo, 'right', 0));
+      for (const p of [b.root, b.shoulders, b.leftLeg.heel, b.rightLeg.knee]) {
+        expect(p[0], m.id).toBeGreaterThan(Math.min(...xs));
+        expect(p[0], m.id).toBeLessThan(Math.max(...xs));
+        // What is bent sideways in the air, or wide open in sitting, may reach over its sides.
+        if (p[2] < 0.1 && m.id !== 'seated-butterfly' && mo.figure.base !== 'side-lying') expect(Math.abs(p[1]), m.id).toBeLessThan(Math.max(...ys));
+      }
+    }
   });
 
   it('M13 a figure is at most 18 shapes, all of finite numbers, so that a slow machine keeps up', () => {

@@ -3,6 +3,7 @@
  * both sides, standing on the floor. Thousandths of stature, y down.
  */
 import { camera, flatX, flatY } from './outline.ts';
+import { matCorners } from './mat.ts';
 import type { Movement } from './movement.ts';
 import { motionOf, poseAt } from './motion.ts';
 import { bodyOf } from './pose.ts';
@@ -47,6 +48,7 @@ export function frameOf(movement: Movement | undefined, atRest: boolean): Box {
     for (const l of [b.leftLeg, b.rightLeg]) { see(l.knee, 40); see(l.toe, 20); see(l.heel, 20); }
     for (const a of [b.leftArm, b.rightArm]) { see(a.elbow, 30); see(a.tip, 12); }
   }
+  for (const corner of matCorners(motion)) see(corner, 0);
   const wide = 2 * Math.max(Math.abs((low + high) / 2 - low), 200) + 2 * EDGE;
   const floor = bottom - ON_BOARDS;
   const height = Math.max((floor - top + EDGE) / (1 - FLOOR_SHARE), wide / ASPECT, STANDING / MOST_ZOOM);

@@ -67,15 +67,15 @@ export function torsoShape(c: Camera, t: Body): Cut {
   const belly = egg(local(t.waist, t.pelvis, 0, 0, -0.03), t.pelvis, 0.055, 0.078, 0.03);
   const seat = egg(local(t.root, t.pelvis, -0.01, 0, 0.005), t.pelvis, 0.06, 0.094, 0.048);
   const cap = (at: Vec) => flatBall(c, { at, r: THICK.shoulder });
-  const neckLow = flatBall(c, { at: local(t.shoulders, t.thorax, 0, 0, -0.004), r: 0.034 });
-  const neckHigh = flatBall(c, { at: local(t.chin, t.head, -0.006, 0, 0.03), r: 0.028 });
-  const edge = hull([chest, ribs], 32) + hull([ribs, waist], 32) + hull([waist, belly], 32) + hull([neckLow, neckHigh], 20);
+  const edge = hull([chest, ribs], 32) + hull([ribs, waist], 32) + hull([waist, belly], 32);
   return {
     edge,
     whole: edge + hull([shoulders, chest], 40) + hull([belly, seat], 36)
       + hull([cap(t.leftArm.shoulder), cap(t.rightArm.shoulder), flatBall(c, { at: local(t.shoulders, t.thorax, -0.002, 0, 0.025), r: 0.03 })], 36),
   };
 }
+
+export const neckShape = (c: Camera, t: Body): string => capsule(c, { at: local(t.shoulders, t.thorax, 0, 0, -0.004), r: 0.034 }, { at: local(t.chin, t.head, -0.006, 0, 0.03), r: 0.028 });
 
 /** The head's centre and its axes: 0.13 of stature from chin to crown. */
 const skull = (t: Body): Egg => ({ at: local(t.chin, t.head, -0.003, 0, 0.073), axes: t.head, half: [0.058, 0.047, 0.058] });

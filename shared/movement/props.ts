@@ -31,15 +31,15 @@ export function propParts(c: Camera, prop: Prop): PropPart[] {
   ];
 }
 
-/** Where the body would throw a shadow with the light straight above: only what is close to the floor. */
+/** Higher than this a limb throws no shadow that tells anything. */
+const SHADOW_UNDER = 0.4;
+const STEPS = 12;
+/** The shadow of the body with the light straight above: of what is close to the floor, piece by piece. */
 export function shadowShape(c: Camera, b: Body): string {
-  const near: Vec[] = [];
-  for (const l of [b.leftLeg, b.rightLeg]) for (const p of [l.heel, l.toe, l.knee]) if (p[2] < 0.09) near.push(p);
-  for (const a of [b.leftArm, b.rightArm]) for (const p of [a.wrist, a.elbow]) if (p[2] < 0.09) near.push(p);
-  for (const p of [b.root, b.shoulders]) if (p[2] < 0.13) near.push(p);
-  if (near.length === 0) near.push(b.root);
-  return hull(near.map((p) => {
-    const f = flatBall(c, { at: [p[0], p[1], 0], r: 0.03 });
-    return { ...f, ry: [0, 5, 0] as const };
-  }), 32);
+  const flat = (p: Vec, r: number) => ({ ...flatBall(c, { at: [p[0], p[1], 0], r }), ry: [0, Math.max(4, r * 1000 * c.near[2]), 0] as const });
+  const piece = (r: number, ...points: Vec[]) => (points.every((p) => p[2] < SHADOW_UNDER) ? hull(points.map((p) => flat(p, r)), STEPS) : '');
+  let d = piece(0.08, b.root, b.shoulders);
+  for (const l of [b.leftLeg, b.rightLeg]) d += piece(0.045, l.hip, l.knee) + piece(0.03, l.knee, l.heel, l.toe);
+  for (const a of [b.leftArm, b.rightArm]) d += piece(0.03, a.shoulder, a.elbow) + piece(0.022, a.elbow, a.tip);
+  return d || hull([flat(b.root, 0.09)], STEPS);
 }

@@ -29,13 +29,15 @@ function middle(from: Vec, to: Vec, first: number, second: number, most: number,
   return { at: add(from, add(scale(along, a), scale(across, h))), across, end: add(from, scale(along, d)) };
 }
 
+/** No upper arm goes farther back than this beside the body (AAOS extension); what seems to has gone up through the side. */
+const FARTHEST_BACK = -60;
 /** Flexion and abduction of a direction in its socket, and the turn that shows a forward. */
 function angles(parent: Turn, direction: Vec, forward: Vec, side: Side, arm: boolean) {
   const o = outward(side);
   const t = within(parent, direction);
   let flexion = atan2(t[0], -t[2]);
   let abduction = asin(o * t[1]);
-  if (arm && flexion < -70) {
+  if (arm && flexion < FARTHEST_BACK) {
     // A raised arm that leans back: over the front and past upright, or up through the side; whichever a shoulder does.
     const side = Math.max(0, 180 - abduction - 180) + Math.max(0, flexion + 180 - 180);
     const front = Math.max(0, flexion + 360 - 180);

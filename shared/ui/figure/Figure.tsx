@@ -6,7 +6,7 @@
  * (shared/movement).
  *
  * Tones are CSS variables of the surrounding page: --ink (near), --ink-mid
- * (trunk), --ink-far (far), --sash, --plaster, --wood (chair and wall), --shade, --cut (edges).
+ * (trunk), --ink-far (far), --sash, --plaster, --wood (chair and wall), --mat, --shade, --cut (edges).
  */
 import { Fragment, memo } from 'react';
 import type { Movement } from '../../movement/movement.ts';
@@ -32,11 +32,11 @@ export interface FigureProps {
 const CUT = 'var(--cut, #B08D6B)';
 const fill: Record<Tone, string> = {
   near: 'var(--ink, #1A120D)', mid: 'var(--ink-mid, #2B1E16)', far: 'var(--ink-far, #483427)', face: 'var(--ink-far, #483427)',
-  sash: 'var(--sash, #FBF5EA)', prop: 'var(--wood, #E0C49A)', shade: 'var(--shade, rgba(26, 18, 13, 0.16))',
+  sash: 'var(--sash, #FBF5EA)', prop: 'var(--wood, #E0C49A)', mat: 'var(--mat, #E9D7B9)', shade: 'var(--shade, rgba(26, 18, 13, 0.16))',
 };
 /** Where paper lies over paper its cut edge catches the light. Props are drawn with a line. */
 const edge: Record<Tone, string> = {
-  near: CUT, mid: CUT, far: CUT, face: 'none', sash: 'var(--ink, #1A120D)', prop: 'var(--ink, #1A120D)', shade: 'none',
+  near: CUT, mid: CUT, far: CUT, face: 'none', sash: 'var(--ink, #1A120D)', prop: 'var(--ink, #1A120D)', mat: 'none', shade: 'none',
 };
 const EDGE_WIDTH = 8;
 const LINE_WIDTH = 14;
@@ -67,8 +67,8 @@ function Body({ movement, pose, side, atMs, height, sash = false, className, tit
         <path
           // biome-ignore lint/suspicious/noArrayIndexKey: shapes have no identity, only an order of painting
           key={i} d={s.d} paintOrder="stroke" strokeLinejoin="round"
-          fill={s.tone === 'shade' || s.tone === 'sash' ? fill[s.tone] : 'var(--plaster, #FBF5EA)'}
-          stroke={s.tone === 'shade' ? 'none' : 'var(--ink, #1A120D)'} strokeWidth={LINE_WIDTH}
+          fill={s.tone === 'shade' || s.tone === 'mat' || s.tone === 'sash' ? fill[s.tone] : 'var(--plaster, #FBF5EA)'}
+          stroke={s.tone === 'shade' || s.tone === 'mat' ? 'none' : 'var(--ink, #1A120D)'} strokeWidth={LINE_WIDTH}
         />
       ) : (
         // biome-ignore lint/suspicious/noArrayIndexKey: as above
