@@ -6,7 +6,7 @@
 import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
@@ -19,6 +19,8 @@ const NEEDS_SOMEBODY = 2;
 /** A server that falls over so soon after its start is started again a little later each time. */
 const SOON_MS = 5_000;
 const AGAIN_MOST_MS = 5_000;
+/** So many times in a row, about half a minute, and starting again will not help. */
+const FAILURES_MOST = 10;
 
 function stopWith(sentence) {
   process.stderr.write(`${sentence}\n`);
@@ -73,14 +75,21 @@ function make() {
   if (done.status !== 0) stopWith('Building did not work; the reason stands above.');
 }
 
-async function announce(address) {
+async function announce(address, firstPassword) {
   const { default: qrcode } = await import('qrcode');
   say('');
   say(await qrcode.toString(`${address}/`, { type: 'terminal', small: true }));
   say(`  Open this on the screen:  ${address}/`);
   say(`  Plans and logs:           ${address}/desk`);
+  if (firstPassword) say(`  The desk's password:      ${firstPassword}   (shown only now; write it down)`);
   say('  The screen shows how a phone joins. Ctrl+C ends.');
   say('');
+}
+
+/** Whoever can reach the machine itself may have a new password for the desk; browsers that were in are out. */
+function forgetPassword() {
+  rmSync(join(resolve(root, process.env.HALLCLOCK_DATA || '.data'), 'access.json'), { force: true });
+  say('The desk\'s password was forgotten; the next start makes a new one.');
 }
 
 function run() {
@@ -99,13 +108,17 @@ function run() {
     server.on('message', (message) => {
       if (announced || !message.listening) return;
       announced = true;
-      void announce(message.listening);
+      void announce(message.listening, message.firstPassword);
       if (demo) actor = spawn(process.execPath, [at('dist', 'server', 'demo.js'), `http://localhost:${message.port}`], { cwd: root, stdio: 'inherit' });
     });
     server.on('exit', (code) => {
       if (stopping || code === 0) return end(0);
       if (code === NEEDS_SOMEBODY) return end(1);
       failures = performance.now() - startedAt < SOON_MS ? failures + 1 : 0;
+      if (failures === FAILURES_MOST) {
+        process.stderr.write(`The server stopped ${FAILURES_MOST} times right after its start. The reason stands above; nothing of what was kept is lost. Start it again once that is put right.\n`);
+        return end(1);
+      }
       // The first time at once: a class may be running.
       const waitMs = failures <= 1 ? 0 : Math.min(AGAIN_MOST_MS, 125 * 2 ** failures);
       process.stderr.write(`The server stopped by itself${waitMs > 0 ? `; starting again in ${waitMs / 1_000} s` : '; starting again'}.\n`);
@@ -127,6 +140,7 @@ function run() {
 }
 
 checkNode();
+if (process.argv.includes('--new-password')) forgetPassword();
 if (!installed()) install();
 if (!built()) make();
 run();
