@@ -49,7 +49,7 @@ const noSides: Rule = {
   find: (s) => s.plan.sections.flatMap((section, index) => section.way !== 'together' ? [] : section.items.flatMap((item, i): Found[] => {
     const m = s.library.get(item.movement);
     const way = sidesWay(section, item, s.facts);
-    if (!m || m.sides !== 'together' || way === 'together' || way === 'alternating') return [];
+    if (m?.sides !== 'together' || way === 'together' || way === 'alternating') return [];
     // A whole section of stretches a side may hold one that is not: it says so itself only if it was said of it.
     const said = item.sides ? 'it is planned' : 'the section makes it';
     return [{

@@ -1,0 +1,165 @@
+/**
+ * Owns scaling a plan to a slot, before it is kept. The same order of loss as the
+ * ways to end on time: a second of show 1, of rest 3, of work 10; a changed round
+ * 30, a share of work 20. Work changes in steps of 5 s (10 s where sides share it), both
+ * sides alike, never below what its movement is worth; a cool-down is never cut
+ * below 3 min, and no movement is left out. What is left to the second goes to talk or to a rest.
+ */
+import { COOL_DOWN_LEAST_MS, PLAN_MOST_S, REST_LEAST_MS, ROUNDS_MAX, WORK_LEAST_MS } from '../limits.ts';
+import type { Library } from '../movement/movement.ts';
+import { compile } from '../plan/compile.ts';
+import { type FactsOf, factsFor } from '../plan/facts.ts';
+import { sidesWay } from '../plan/pieces.ts';
+import type { Plan, Rounds, Section } from '../plan/plan.ts';
+import { totals } from '../plan/totals.ts';
+import { factsOfLibrary } from './study.ts';
+import { differencesOf } from './differences.ts';
+import { long } from './words.ts';
+
+export interface Fitted {
+  readonly plan: Plan;
+  readonly lengthMs: number;
+  /** Whether it ends in the slot to the second. */
+  readonly exact: boolean;
+  /** What is different, in sentences; empty where nothing had to change. */
+  readonly differences: readonly string[];
+  /** Why it does not end in the slot to the second. */
+  readonly why?: string;
+}
+
+/** The most that each section's rounds are changed by, and steps of work. */
+const ROUNDS_BY = 4;
+const STEPS = 8;
+/** Work is not made longer than this by fitting (common practice, no source). */
+const WORK_MOST_S = 60;
+const SHOW_LEAST_S = 10;
+
+const countOf = (r: Rounds): number => (typeof r === 'number' ? r : 'seconds' in r ? r.seconds.length : r.reps.length);
+function withRounds(r: Rounds, by: number): Rounds | null {
+  const n = countOf(r) + by;
+  if (n < 1 || n > ROUNDS_MAX) return null;
+  if (typeof r === 'number') return n;
+  const list = 'seconds' in r ? r.seconds : r.reps;
+  const made = by <= 0 ? list.slice(0, n) : [...list, ...Array.from({ length: by }, () => list.at(-1) as number)];
+  return 'seconds' in r ? { seconds: made } : { reps: made };
+}
+
+/** The section with its rounds and its work changed; null where that leaves the bounds. */
+function scaled(section: Section, by: number, steps: number, facts: FactsOf): Section | null {
+  const rounds = withRounds(section.rounds, by);
+  if (rounds === null) return null;
+  if (steps === 0) return { ...section, rounds };
+  const halves = section.way === 'together' && section.items.some((i) => ['half'].includes(sidesWay(section, i, facts)));
+  const stepS = halves ? 10 : 5;
+  const leastOf = (id: string, half: boolean): number => (half ? 2 : 1) * (factsFor(facts, id).leastS ?? WORK_LEAST_MS / 1_000);
+  const change = (s: number, leastS: number): number => {
+    const next = s + steps * stepS;
+    if (steps < 0) return Math.min(s, Math.max(next, leastS));
+    return Math.max(s, Math.min(next, WORK_MOST_S * (halves ? 2 : 1)));
+  };
+  const all = Math.max(...section.items.map((i) => leastOf(i.movement, sidesWay(section, i, facts) === 'half')));
+  const items = section.items.map((i) => (i.work === undefined ? i : { ...i, work: change(i.work, leastOf(i.movement, sidesWay(section, i, facts) === 'half')) }));
+  return {
+    ...section, items,
+    rounds: typeof rounds === 'object' && 'seconds' in rounds ? { seconds: rounds.seconds.map((s) => change(s, all)) } : rounds,
+    ...(section.work === undefined || section.way === 'follow-me' ? {} : { work: change(section.work, all) }),
+  };
+}
+
+export function fit(plan: Plan, library: Library, slotS: number): Fitted {
+  const facts = factsOfLibrary(library);
+  const slotMs = slotS * 1_000;
+  const lengthOf = (p: Plan): number => totals(compile(p, facts).intervals).lengthMs;
+  const wanted: Plan = { ...plan, slot: Math.min(Math.max(60, Math.round(slotS)), 4 * 3_600) };
+  const here = lengthOf(plan);
+  if (here === slotMs) return { plan: wanted, lengthMs: here, exact: true, differences: [] };
+  const growing = here < slotMs;
+  let best: { plan: Plan; lengthMs: number; loss: number } | null = null;
+  for (const candidate of candidates(wanted, facts, growing)) {
+    const filled = fill(candidate.plan, slotMs, lengthOf, growing);
+    const off = slotMs - filled.lengthMs;
+    // Over the slot costs more than anything; time left over costs like work that is not done.
+    const loss = candidate.loss + filled.loss + (off < 0 ? 1e6 - off : (off / 1_000) * 4);
+    if (!best || loss < best.loss) best = { plan: filled.plan, lengthMs: filled.lengthMs, loss };
+  }
+  const made = best ?? { plan: wanted, lengthMs: here, loss: 0 };
+  const off = slotMs - made.lengthMs;
+  const why = off === 0 ? undefined : off < 0
+    ? `It is still ${long(-off)} too long: rounds, work, rests and shows are at their least, and a cool-down is not cut below ${long(COOL_DOWN_LEAST_MS)}. Take a movement out.`
+    : `It ends ${long(off)} early: nothing in it can be made longer by so little, or by so much. Add a movement or a round, or leave the time for people.`;
+  return { plan: made.plan, lengthMs: made.lengthMs, exact: off === 0, differences: differencesOf(plan, made.plan, library), ...(why ? { why } : {}) };
+}
+
+/** Every choice of rounds and of steps of work for the main sections, the same share in all. */
+function* candidates(plan: Plan, facts: FactsOf, growing: boolean): Generator<{ plan: Plan; loss: number }> {
+  const mains = plan.sections.flatMap((s, k) => (s.kind === 'main' && s.items.length > 0 ? [k] : [])).slice(-3);
+  const sign = growing ? 1 : -1;
+  const most = mains.length > 2 ? 2 : ROUNDS_BY;
+  const choices: number[][] = mains.reduce<number[][]>((all) => all.flatMap((c) => Array.from({ length: most + 1 }, (_, by) => [...c, by * sign])), [[]]);
+  for (const choice of choices) {
+    // A share against the rounds gives fine steps: a round less and a little more work.
+    for (let steps = -STEPS; steps <= STEPS; steps += 1) {
+      let lossOfWork = 0;
+      const sections = plan.sections.map((s, k): Section | null => {
+        const m = mains.indexOf(k);
+        if (s.kind !== 'main' || s.items.length === 0) return s;
+        const made = scaled(s, m < 0 ? 0 : (choice[m] ?? 0), steps, facts);
+        if (made) lossOfWork += Math.abs(steps) * 5;
+        return made;
+      });
+      if (sections.some((s) => s === null)) continue;
+      const rounds = choice.reduce((a, b) => a + Math.abs(b), 0);
+      yield { plan: { ...plan, sections: sections as Section[] }, loss: rounds * 30 + (steps === 0 ? 0 : 20) + lossOfWork };
+    }
+  }
+}
+
+interface Lever { section: number; least: number; most: number; loss: number; value: number; set: (s: Section, to: number) => Section }
+
+/** What may take seconds, cheapest first: shows, rests, then the lengths that one second more or less does not spoil. */
+function levers(plan: Plan, growing: boolean): Lever[] {
+  const found = plan.sections.flatMap((s, section): Lever[] => {
+    const lever = (value: number, least: number, most: number, loss: number, set: Lever['set']): Lever => ({ section, value, least: Math.min(least, value), most: Math.max(most, value), loss, set });
+    const list: Lever[] = [];
+    if (s.items.length > 0 && s.kind === 'main') list.push(lever(s.showEstimate, SHOW_LEAST_S, 45, 1, (x, showEstimate) => ({ ...x, showEstimate })));
+    if (s.rest !== undefined && s.items.length > 0) list.push(lever(s.rest, REST_LEAST_MS / 1_000, s.kind === 'main' ? Math.max(30, s.rest * 1.5) : s.rest + 5, 3, (x, rest) => ({ ...x, rest })));
+    if (s.talk !== undefined) list.push(lever(s.talk, 30, Math.max(150, s.talk), 0.5, (x, talk) => ({ ...x, talk })));
+    if (s.way === 'follow-me' && s.work !== undefined && s.kind !== 'main') {
+      list.push(lever(s.work, s.kind === 'cool-down' ? COOL_DOWN_LEAST_MS / 1_000 : 240, 600, 2, (x, work) => ({ ...x, work })));
+    }
+    return list;
+  });
+  return found.sort((a, b) => (growing ? b.loss - a.loss : a.loss - b.loss));
+}
+
+/** Moves the levers until the plan ends in the slot or they are used up. */
+function fill(from: Plan, slotMs: number, lengthOf: (p: Plan) => number, growing: boolean): { plan: Plan; lengthMs: number; loss: number } {
+  let plan = from;
+  let lengthMs = lengthOf(plan);
+  let loss = 0;
+  for (const lever of levers(from, growing)) {
+    if (lengthMs === slotMs) break;
+    const put = (to: number): Plan => ({ ...plan, sections: plan.sections.map((s, k) => (k === lever.section ? lever.set(s, to) : s)) });
+    const probe = Math.min(PLAN_MOST_S, lever.value + (lengthMs > slotMs ? -1 : 1));
+    if (probe < lever.least || probe > lever.most || probe < 1) continue;
+    const perS = Math.max(1_000, Math.abs(lengthOf(put(probe)) - lengthMs));
+    const off = slotMs - lengthMs;
+    // Down a little too far rather than over the slot; up never past it.
+    const by = off < 0 ? Math.floor(off / perS) : Math.floor(off / perS);
+    let to = Math.round(Math.min(lever.most, Math.max(lever.least, lever.value + by)) * 10) / 10;
+    let next = put(to);
+    let nextMs = lengthOf(next);
+    for (let k = 0; k < 8 && nextMs > slotMs && lengthMs <= slotMs && to > lever.value; k += 1) {
+      to -= 1;
+      next = put(to);
+      nextMs = lengthOf(next);
+    }
+    if (to === lever.value || (nextMs > slotMs && lengthMs <= slotMs)) continue;
+    if (Math.abs(slotMs - nextMs) >= Math.abs(off) && !(off < 0 && nextMs <= slotMs)) continue;
+    loss += (Math.abs(nextMs - lengthMs) / 1_000) * lever.loss;
+    plan = next;
+    lengthMs = nextMs;
+  }
+  return { plan, lengthMs, loss };
+}
+
