@@ -17,6 +17,7 @@ import { ownMovements, ownPictures } from './own-movements.ts';
 import { COOKIE, tokenIn } from './pairing.ts';
 import { rootFolder } from './pages.ts';
 import { peopleRoutes } from './people/http.ts';
+import { planRoutes } from './plans/http.ts';
 import { musicRoutes } from './sound/http.ts';
 import { monotonicMs } from './real-clock.ts';
 import { reviewRoutes } from './review/http.ts';
@@ -133,6 +134,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
   });
   app.use('/api', reviewRoutes(studio));
   app.use(musicRoutes(studio.music));
+  app.use('/api', planRoutes(studio));
   app.use('/api', (_request, response) => sorry(response, 404, 'There is nothing at this address.'));
 
   app.use('/pictures', ownPictures(studio));

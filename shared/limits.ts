@@ -142,3 +142,27 @@ export const KEEP_DAYS = 730;
 export const FILE_NAME_MAX = 255;
 /** Music files of a studio; a day of music is some four hundred. */
 export const MUSIC_FILES_MAX = 2_000;
+
+/** Plans of a studio; a studio with a plan a day for more than a year has fewer. */
+export const OWN_PLANS_MAX = 500;
+/** Former versions kept of one plan, the newest ones: an evening of typing, saved every few seconds. */
+export const PLAN_VERSIONS_MAX = 200;
+/** Lines of the timetable: ten rooms with three classes a day, all week. */
+export const TIMETABLE_MAX = 200;
+/** How far the calendar is written ahead: half a year. */
+export const CALENDAR_DAYS = 182;
+/** A class of the timetable is due so long before its start and after it: time to open the doors, and to be late. */
+export const DUE_BEFORE_MS = 45 * 60_000;
+export const DUE_AFTER_MS = 20 * 60_000;
+/** Somebody whose desk was not heard of for so long no longer edits. */
+export const EDITING_MS = 15_000;
+
+/** A browser at the desk has to give the password again after this long (NIST SP 800-63B section 4.1.3: 30 days at level 1). */
+export const DESK_LASTS_MS = 30 * 24 * 3_600_000;
+/** A phone is paired anew after this long: a season of classes. */
+export const PHONE_LASTS_MS = 120 * 24 * 3_600_000;
+/** Browsers that are in at the desk at once; the oldest goes first. */
+export const DESK_SESSIONS_MAX = 50;
+/** Letters of the desk's password: fewer can be guessed, more are a slip. */
+export const PASSWORD_LEAST = 8;
+export const PASSWORD_MOST = 128;
