@@ -14,7 +14,7 @@ export default defineConfig({
     outDir: here('../dist/remote'),
     emptyOutDir: true,
     assetsDir: 'remote-assets',
-    rollupOptions: { input: { phone: here('./phone/index.html'), desk: here('./desk/index.html'), movements: here('./movements/index.html') } },
+    rollupOptions: { input: { phone: here('./phone/index.html'), desk: here('./desk/index.html'), movements: here('./movements/index.html'), answer: here('./answer/index.html') } },
   },
   server: { proxy: { '/api': 'http://localhost:8080', '/pictures': 'http://localhost:8080', '/socket.io': { target: 'http://localhost:8080', ws: true } } },
 });

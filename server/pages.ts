@@ -15,6 +15,7 @@ export const pages = [
   { paths: ['/', '/screen', '/screen/:room'], app: 'display', file: 'index.html' },
   { paths: ['/phone'], app: 'remote', file: 'phone/index.html' },
   { paths: ['/movements', '/movements/new'], app: 'remote', file: 'movements/index.html' },
+  { paths: ['/answer/:class'], app: 'remote', file: 'answer/index.html' },
   { paths: ['/desk', '/desk/*rest'], app: 'remote', file: 'desk/index.html' },
 ] as const;
 

@@ -5,6 +5,7 @@ import { report } from '../../shared/view/report.ts';
 import { classBodySchema } from '../../shared/wire/http.ts';
 import { useGet } from '../common/use-get.ts';
 import { ReportPage } from './ReportPage.tsx';
+import { DeskNav } from './review/DeskNav.tsx';
 
 const LOOK_AGAIN_MS = 10_000;
 
@@ -20,13 +21,13 @@ export function ClassPage({ id }: { id: string }) {
   }, [runs, again]);
   return (
     <main className="desk">
-      <p><a href="/desk">All classes</a></p>
+      <DeskNav here={null} />
       {got && 'problem' in got && (
         <><p className="sentence" role="alert">{got.problem}</p><button type="button" className="control" onClick={again}>Ask again</button></>
       )}
       {!got && <p className="quiet-words">One moment.</p>}
       {body && !held && <p className="sentence">This class has no log to read.</p>}
-      {body && held && <ReportPage report={held} timeZone={body.studio.timeZone} />}
+      {body && held && <ReportPage report={held} events={body.events} timeZone={body.studio.timeZone} />}
     </main>
   );
 }

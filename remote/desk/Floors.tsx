@@ -2,6 +2,7 @@
 import type { Interval } from '../../shared/plan/interval.ts';
 import type { Report, WalkedBoard } from '../../shared/view/report.ts';
 import { lengthWords, sectionName } from '../../shared/view/words.ts';
+import { Joined } from './review/Joined.tsx';
 
 const pct = (part: number, whole: number): string => `${(part / Math.max(1, whole)) * 100}%`;
 
@@ -18,12 +19,16 @@ function Floor({ boards, wholeMs, label }: { boards: readonly Board[]; wholeMs: 
   return (
     <div className="floor-row">
       <span>{label}</span>
-      <div className="long-floor" aria-hidden="true">
-        {boards.map((b) => <i key={b.key} data-tone={b.tone} style={{ left: pct(b.startMs, wholeMs), width: pct(b.lengthMs, wholeMs) }} />)}
-      </div>
+      <div className="long-floor" aria-hidden="true"><Boards boards={boards} wholeMs={wholeMs} /></div>
     </div>
   );
 }
+
+const Boards = ({ boards, wholeMs }: { boards: readonly Board[]; wholeMs: number }) =>
+  boards.map((b) => <i key={b.key} data-tone={b.tone} style={{ left: pct(b.startMs, wholeMs), width: pct(b.lengthMs, wholeMs) }} />);
+
+/** The floor as it was walked, alone. */
+export const FactFloor = ({ report: r }: { report: Report }) => <Boards boards={factBoards(r.walked)} wholeMs={r.totalMs} />;
 
 const legend: readonly (readonly [Tone, string])[] = [
   ['work', 'work'], ['set-up', 'set-up, other side'], ['rest', 'rest'], ['show', 'show'], ['talk', 'talk'], ['count-in', 'count-in'], ['paused', 'paused'],
@@ -45,6 +50,7 @@ export function Floors({ report: r }: { report: Report }) {
     <div className="floors">
       <div className="floor-row names"><span /><div>{sectionsOf(r).filter((s) => s.lengthMs / wholeMs > 0.08).map((s) => <b key={s.startMs} style={{ left: pct(s.startMs, wholeMs), width: pct(s.lengthMs, wholeMs) }}>{s.name}</b>)}</div></div>
       <Floor boards={planBoards(r)} wholeMs={wholeMs} label={`Plan, ${lengthWords(r.plannedMs)}`} />
+      <div className="floor-row"><span /><Joined report={r} /></div>
       <Floor boards={factBoards(r.walked)} wholeMs={wholeMs} label={`Fact, ${lengthWords(r.totalMs)}`} />
       <p className="legend">{legend.map(([tone, word]) => <span key={tone}><i data-tone={tone} aria-hidden="true" />{word}</span>)}</p>
     </div>

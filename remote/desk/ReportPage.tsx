@@ -1,4 +1,5 @@
 /** Owns the page of one class: what it came to, plan against fact, where we stopped, what was changed, where the time went. */
+import type { Event } from '../../shared/session/command.ts';
 import type { Session } from '../../shared/session/session.ts';
 import { serverAt } from '../../shared/time/units.ts';
 import type { Report } from '../../shared/view/report.ts';
@@ -7,6 +8,9 @@ import { clockTime, lengthWords, pauseWords } from '../../shared/view/words.ts';
 import { TimeBar } from '../common/TimeBar.tsx';
 import { dayWords } from './day-words.ts';
 import { Floors } from './Floors.tsx';
+import { InFigures } from './review/InFigures.tsx';
+import { Replay } from './review/Replay.tsx';
+import { TakeClass } from './review/TakeClass.tsx';
 import { RowsTable } from './RowsTable.tsx';
 
 const howWords: Record<NonNullable<Session['over']>['how'], string> = {
@@ -22,9 +26,12 @@ function promiseWords({ session, lateMs }: Report, timeZone: string): string {
   return `${what}; it ended ${lengthWords(Math.abs(lateMs))} ${lateMs > 0 ? 'later' : 'earlier'}.`;
 }
 
-export function ReportPage({ report: r, timeZone }: { report: Report; timeZone: string }) {
+interface ReportPageProps { readonly report: Report; readonly events: readonly Event[]; readonly timeZone: string }
+
+export function ReportPage({ report: r, events, timeZone }: ReportPageProps) {
   const { session } = r;
   const clock = (at: number) => clockTime(serverAt(at), timeZone);
+  const stopped = events.some((e) => e.type === 'stopped');
   const uneven = r.sides.filter((s) => s.owed !== null);
   const even = r.sides.filter((s) => s.owed === null);
   const changes = r.changes.filter((c) => isChange(c.event));
@@ -39,6 +46,7 @@ export function ReportPage({ report: r, timeZone }: { report: Report; timeZone: 
         <h2>Plan and fact</h2>
         <Floors report={r} />
       </section>
+      <Replay report={r} events={events} timeZone={timeZone} />
       <div className="two">
         <section>
           <h2>Where we stopped</h2>
@@ -76,10 +84,12 @@ export function ReportPage({ report: r, timeZone }: { report: Report; timeZone: 
           <ul className="lines">{session.notes.map((n) => <li key={`${n.at}-${n.text}`}><time>{clock(n.at)}</time><span>{n.text}</span></li>)}</ul>
         </section>
       )}
-      <section>
+      {session.over && <InFigures id={session.id} stopped={stopped} />}
+      <section className="every">
         <h2>Every interval</h2>
         <RowsTable report={r} />
       </section>
+      {session.over && <TakeClass id={session.id} stopped={stopped} />}
     </article>
   );
 }

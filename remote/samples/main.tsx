@@ -9,7 +9,8 @@ import type { LinkState, Room } from '../../shared/link/types.ts';
 import { planSchema } from '../../shared/plan/plan.ts';
 import { report } from '../../shared/view/report.ts';
 import { movementsSchema } from '../../shared/wire/http.ts';
-import { amongNobody } from '../../shared/wire/messages/people.ts';
+import { emergencySchema } from '../../shared/wire/emergency.ts';
+import { amongNobody, type People } from '../../shared/wire/messages/people.ts';
 import { ask } from '../common/get.ts';
 import { libraryOf } from '../common/library.ts';
 import { Home } from '../desk/Home.tsx';
@@ -24,19 +25,38 @@ const timeZone = 'Europe/Berlin';
 
 const link: LinkState = query.has('lost') ? { state: 'lost', since: 0, reason: 'gone' } : { state: 'live', since: 0 };
 
+const emergency = emergencySchema.parse({
+  address: '14 Weaver Lane, rear house', floor: 'Second floor, stairs on the left', door: 'Green door, bell “Yard”', number: '112',
+  defibrillator: 'By the front desk, white box', firstAid: 'Store room, second shelf', wayOut: 'Back stairs, not the lift', meetingPoint: 'Lime tree in the yard',
+  localRules: 'Somebody goes down to the gate.',
+});
+
+/** Who is here, who leads, and what other rooms need, as ?here, ?led and ?call ask for it. */
+const people: People = {
+  ...amongNobody.people,
+  emergency: query.has('bare') ? amongNobody.people.emergency : emergency,
+  here: query.has('here') ? { counts: { new: 2, knee: 1, wrist: 2, pregnancy: 1, 'no-jumping': 3 }, heads: 14, late: [] } : null,
+  elsewhere: query.has('call') ? [{ room: 'street', name: 'Street room', pattern: 4, what: 'help', since: startAt }] : [],
+  lead: query.has('led') ? 'another' : null,
+};
+
 function roomOf(session: Room['session'], now: Room['now'], heads: number | null): Room {
   return {
     link,
     about: {
       room: { id: 'garden', name: query.get('room') ?? 'Garden room', pattern: Number(query.get('pattern') ?? 0) },
-      studio: { name: 'Linden Yard', timeZone }, version: 'sample', pairing: null, chosen: null, present: { screens: 1, phones: 1 }, ...amongNobody,
+      studio: { name: 'Linden Yard', timeZone }, version: 'sample', pairing: null, chosen: null, present: { screens: query.has('alone') ? 0 : 1, phones: 1 }, ...amongNobody, people, you: 'this',
     },
     session: session && heads !== null ? { ...session, headCount: heads } : session,
     seq: 1,
     now,
     errorMs: () => 1,
     choose: () => undefined,
-    tell: async () => ({ done: true }), sound: async () => ({ screens: 0 }), onPlay: () => () => undefined,
+    tell: async (message) => {
+      if (message.do === 'picture') return { done: true, picture: 'boat', among: ['tree', 'boat', 'key', 'cup'] };
+      return message.do === 'hand-over' ? { done: true, code: '482915', url: 'http://192.168.1.20:8080/phone?code=482915' } : { done: true };
+    },
+     sound: async () => ({ screens: 0 }), onPlay: () => () => undefined,
     send: async () => (query.has('lost')
       ? { done: false, sentence: 'No connection: that tap was not sent. Press again when it is back.', reason: 'offline' }
       : { done: false, sentence: 'That moment has passed. Look again, then press.', reason: 'too-late' }),
@@ -55,7 +75,7 @@ async function pageOf(): Promise<ReactNode> {
   const hand = stateOf(name === 'desk-class' ? 'busy' : name === 'desk-running' ? 'still-running' : name, () => plan.ok, library.facts);
   if (name.startsWith('desk-')) {
     const held = report(hand.events, hand.now());
-    return held && <main className="desk"><p><a href="/desk">All classes</a></p><ReportPage report={held} timeZone={timeZone} /></main>;
+    return held && <main className="desk"><p><a href="/desk">All classes</a></p><ReportPage report={held} events={hand.events} timeZone={timeZone} /></main>;
   }
   const session = hand.session();
   return <Pages room={roomOf(session, hand.now, session.headCount ?? 14)} library={library} />;
@@ -66,6 +86,9 @@ if (name.startsWith('desk-')) await import('../desk/desk.css');
 else {
   await import('../phone/phone.css');
   await import('../phone/class/class.css');
+  await import('../phone/head/head.css');
+  await import('../phone/door/door.css');
+  await import('../phone/stop/stop.css');
 }
 if (root) {
   const page = await pageOf();

@@ -3,6 +3,7 @@ import { useCallback, useMemo, useRef } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
 import type { Session } from '../../../shared/session/session.ts';
+import { AskEffort } from '../after/AskEffort.tsx';
 import { shareOfFloor } from '../../../shared/ui/Floor.tsx';
 import { Scene } from '../../../shared/ui/wall/Scene.tsx';
 import { floorOf } from '../../../shared/view/floor.ts';
@@ -37,7 +38,9 @@ export function ClassWall({ room, session, about, library, alone, sound }: Class
     <Scene
       session={session} view={v} words={w} corner={cornerOf(sound, v, w.corner)} library={library} timeZone={about.studio.timeZone}
       alone={alone} now={room.now} tideRef={tide} notchRef={notch}
-    />
+    >
+      <AskEffort session={session} view={v} url={about.pairing?.url ?? null} />
+    </Scene>
   );
 }
 

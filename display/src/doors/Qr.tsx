@@ -5,7 +5,7 @@ import { useMemo } from 'react';
 /** Light squares around the code, as the standard asks (ISO/IEC 18004). */
 const QUIET = 4;
 
-export function Qr({ text }: { readonly text: string }) {
+export function Qr({ text, label = 'Code for the instructor\'s phone' }: { readonly text: string; readonly label?: string }) {
   const { size, path } = useMemo(() => {
     const { modules } = create(text, { errorCorrectionLevel: 'M' });
     let d = '';
@@ -15,7 +15,7 @@ export function Qr({ text }: { readonly text: string }) {
     return { size: modules.size, path: d };
   }, [text]);
   return (
-    <svg className="qr" viewBox={`${-QUIET} ${-QUIET} ${size + 2 * QUIET} ${size + 2 * QUIET}`} shapeRendering="crispEdges" role="img" aria-label="Code for the instructor's phone">
+    <svg className="qr" viewBox={`${-QUIET} ${-QUIET} ${size + 2 * QUIET} ${size + 2 * QUIET}`} shapeRendering="crispEdges" role="img" aria-label={label}>
       <path className="qr-paper" d={`M${-QUIET} ${-QUIET}h${size + 2 * QUIET}v${size + 2 * QUIET}h${-(size + 2 * QUIET)}z`} />
       <path className="qr-ink" d={path} />
     </svg>

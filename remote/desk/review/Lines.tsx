@@ -22,8 +22,8 @@ interface LinesProps {
   readonly lines: readonly Line[];
   readonly unit: string;
   readonly label: string;
-  /** A value that all are held against, with its words. */
-  readonly all?: { readonly at: number; readonly words: string };
+  /** A value that all are held against. */
+  readonly all?: number;
   /** The end of the scale; longer lines run out of the picture. */
   readonly most: number;
 }
@@ -52,7 +52,7 @@ export function Lines({ lines, unit, label, all, most }: LinesProps) {
           </g>
         ))}
         <text className="chart-unit" x={left} y={14}>{unit}</text>
-        {all && <g transform={`translate(${x(all.at)} 0)`}><line className="chart-aim" y1={TOP - 6} y2={height - 4} /><text className="chart-aim-words" x={Math.min(0, end - x(all.at) - 60)} y={14} textAnchor="start">{all.words}</text></g>}
+        {all !== undefined && <line className="chart-aim" x1={x(all)} x2={x(all)} y1={TOP - 6} y2={height - 4} />}
         {lines.map((l, k) => {
           const y = TOP + k * row + row / 2 + (narrow ? 8 : 0);
           return (

@@ -13,8 +13,10 @@ export function Spreads({ start, grew }: { start: Spread; grew: Spread }) {
   const lastMin = Math.max(start.firstMin + start.bins.length, grew.firstMin + grew.bins.length) - 1;
   const minutes = Array.from({ length: lastMin - firstMin + 1 }, (_, k) => firstMin + k);
   const x = scaleBand<number>().domain(minutes).range([MARGIN.left, width - MARGIN.right]).paddingInner(0.14);
-  const most = Math.max(1, ...start.bins, ...grew.bins);
-  const tall = scaleLinear().domain([0, most]).range([0, HALF - 20]);
+  // Most classes are on time: their bar is torn off, so that the others can be seen.
+  const rest = [...start.bins, ...grew.bins].sort((a, b) => b - a);
+  const most = Math.max(1, Math.min(rest[0] ?? 1, (rest[1] ?? 1) * 1.6));
+  const tall = scaleLinear().domain([0, most]).range([0, HALF - 20]).clamp(true);
   const up = MARGIN.top + HALF;
   const down = up + AXIS;
   const height = down + HALF + MARGIN.bottom;
@@ -26,6 +28,7 @@ export function Spreads({ start, grew }: { start: Spread; grew: Spread }) {
     return (
       <g key={minute}>
         <rect className={minute >= 1 ? 'chart-clay' : 'chart-outline'} x={left} y={below ? down : up - h} width={x.bandwidth()} height={h} />
+        {n > most && <path className="chart-torn" d={`M${left - 3} ${(below ? down + h : up - h) + (below ? -22 : 22)}l${(x.bandwidth() + 6) / 2} -7v8l${(x.bandwidth() + 6) / 2} -7`} />}
         {n > 0 && x.bandwidth() >= 22 && <text className="chart-number" x={left + x.bandwidth() / 2} y={below ? down + h + 15 : up - h - 5} textAnchor="middle">{n}</text>}
       </g>
     );

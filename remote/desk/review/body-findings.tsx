@@ -37,10 +37,10 @@ export function FormStops({ review: { moves } }: { review: Review }) {
     >
       <Lines
         unit="stops in an hour of work" label="Stops for form in an hour of work by move, with intervals; the numbers are in the table" most={most}
-        all={{ at: all.rate, words: 'all moves' }}
+        all={all.rate}
         lines={drawn.map((m) => ({ name: m.name, low: m.low, high: m.high, mark: m.rate, words: `${m.formStops} in ${hours(m.workMs)}`, told: sure.includes(m) }))}
       />
-      <p className="chart-key"><span><i className="key-mark" />in this time</span><span><i className="key-line" />where it may truly lie</span>{rated.length > drawn.length && <span>those with most stops; all are in the table</span>}</p>
+      <p className="chart-key"><span><i className="key-mark" />in this time</span><span><i className="key-line" />where it may truly lie</span><span><i className="key-aim" />all moves together</span>{rated.length > drawn.length && <span>those with most stops; all are in the table</span>}</p>
     </Finding>
   );
 }
