@@ -29,9 +29,10 @@ export interface Fitted {
 
 /** The most that each section's rounds are changed by, and steps of work. */
 const ROUNDS_BY = 4;
-const STEPS = 8;
-/** Work is not made longer than this by fitting (common practice, no source). */
+const STEPS = 4;
+/** Work is made longer by half at the most, and not beyond this (common practice, no source). */
 const WORK_MOST_S = 60;
+const WORK_MOST_SHARE = 1.5;
 const SHOW_LEAST_S = 10;
 
 const countOf = (r: Rounds): number => (typeof r === 'number' ? r : 'seconds' in r ? r.seconds.length : r.reps.length);
@@ -55,7 +56,7 @@ function scaled(section: Section, by: number, steps: number, facts: FactsOf): Se
   const change = (s: number, leastS: number): number => {
     const next = s + steps * stepS;
     if (steps < 0) return Math.min(s, Math.max(next, leastS));
-    return Math.max(s, Math.min(next, WORK_MOST_S * (halves ? 2 : 1)));
+    return Math.max(s, Math.floor(Math.min(next, s * WORK_MOST_SHARE, WORK_MOST_S * (halves ? 2 : 1))));
   };
   const all = Math.max(...section.items.map((i) => leastOf(i.movement, sidesWay(section, i, facts) === 'half')));
   const items = section.items.map((i) => (i.work === undefined ? i : { ...i, work: change(i.work, leastOf(i.movement, sidesWay(section, i, facts) === 'half')) }));
@@ -75,10 +76,16 @@ export function fit(plan: Plan, library: Library, slotS: number): Fitted {
   if (here === slotMs) return { plan: wanted, lengthMs: here, exact: true, differences: [] };
   const growing = here < slotMs;
   let best: { plan: Plan; lengthMs: number; loss: number } | null = null;
-  for (const candidate of candidates(wanted, facts, growing)) {
-    const filled = fill(candidate.plan, slotMs, lengthOf, growing);
+  for (const candidate of [...candidates(wanted, facts, growing)].sort((a, b) => a.loss - b.loss)) {
+    if (best && candidate.loss >= best.loss) break;
+    const ends = levers(candidate.plan);
+    const reach = [ends.reduce((p, l) => put(p, l, l.least), candidate.plan), ends.reduce((p, l) => put(p, l, l.most), candidate.plan)].map(lengthOf);
+    const missed = Math.max(0, (reach[0] as number) - slotMs, slotMs - (reach[1] as number));
+    // A millisecond over the slot costs more than anything; a second left over costs as much as is lost by a longer rest.
+    const bound = candidate.loss + (missed === 0 ? 0 : (reach[0] as number) > slotMs ? 1e6 + missed : (missed / 1_000) * 4);
+    if (best && bound >= best.loss) continue;
+    const filled = fill(candidate.plan, ends, slotMs, lengthOf);
     const off = slotMs - filled.lengthMs;
-    // Over the slot costs more than anything; time left over costs like work that is not done.
     const loss = candidate.loss + filled.loss + (off < 0 ? 1e6 - off : (off / 1_000) * 4);
     if (!best || loss < best.loss) best = { plan: filled.plan, lengthMs: filled.lengthMs, loss };
   }
@@ -99,67 +106,70 @@ function* candidates(plan: Plan, facts: FactsOf, growing: boolean): Generator<{ 
   for (const choice of choices) {
     // A share against the rounds gives fine steps: a round less and a little more work.
     for (let steps = -STEPS; steps <= STEPS; steps += 1) {
-      let lossOfWork = 0;
       const sections = plan.sections.map((s, k): Section | null => {
         const m = mains.indexOf(k);
         if (s.kind !== 'main' || s.items.length === 0) return s;
-        const made = scaled(s, m < 0 ? 0 : (choice[m] ?? 0), steps, facts);
-        if (made) lossOfWork += Math.abs(steps) * 5;
-        return made;
+        return scaled(s, m < 0 ? 0 : (choice[m] ?? 0), steps, facts);
       });
       if (sections.some((s) => s === null)) continue;
       const rounds = choice.reduce((a, b) => a + Math.abs(b), 0);
-      yield { plan: { ...plan, sections: sections as Section[] }, loss: rounds * 30 + (steps === 0 ? 0 : 20) + lossOfWork };
+      yield { plan: { ...plan, sections: sections as Section[] }, loss: rounds * 30 + (steps === 0 ? 0 : 20 + 10 * Math.abs(steps)) };
     }
   }
 }
 
-interface Lever { section: number; least: number; most: number; loss: number; value: number; set: (s: Section, to: number) => Section }
+interface Lever { section: number; least: number; most: number; loss: number; step: number; value: number; set: (s: Section, to: number) => Section }
 
-/** What may take seconds, cheapest first: shows, rests, then the lengths that one second more or less does not spoil. */
-function levers(plan: Plan, growing: boolean): Lever[] {
-  const found = plan.sections.flatMap((s, section): Lever[] => {
-    const lever = (value: number, least: number, most: number, loss: number, set: Lever['set']): Lever => ({ section, value, least: Math.min(least, value), most: Math.max(most, value), loss, set });
+const put = (plan: Plan, { section, set }: Lever, to: number): Plan => ({ ...plan, sections: plan.sections.map((s, k) => (k === section ? set(s, to) : s)) });
+
+/** What may give or take seconds, cheapest first: shows, talk, the blocks at both ends, rests. */
+function levers(plan: Plan): Lever[] {
+  return plan.sections.flatMap((s, section): Lever[] => {
+    const lever = (value: number, least: number, most: number, loss: number, step: number, set: Lever['set']): Lever =>
+      ({ section, value, least: Math.min(least, value), most: Math.min(PLAN_MOST_S, Math.max(most, value)), loss, step, set });
     const list: Lever[] = [];
-    if (s.items.length > 0 && s.kind === 'main') list.push(lever(s.showEstimate, SHOW_LEAST_S, 45, 1, (x, showEstimate) => ({ ...x, showEstimate })));
-    if (s.rest !== undefined && s.items.length > 0) list.push(lever(s.rest, REST_LEAST_MS / 1_000, s.kind === 'main' ? Math.max(30, s.rest * 1.5) : s.rest + 5, 3, (x, rest) => ({ ...x, rest })));
-    if (s.talk !== undefined) list.push(lever(s.talk, 30, Math.max(150, s.talk), 0.5, (x, talk) => ({ ...x, talk })));
+    if (s.items.length > 0 && s.kind === 'main') list.push(lever(s.showEstimate, SHOW_LEAST_S, s.showEstimate + 5, 1, 5, (x, showEstimate) => ({ ...x, showEstimate })));
+    if (s.talk !== undefined) list.push(lever(s.talk, Math.max(30, s.talk / 2), s.talk + 60, 1.5, 15, (x, talk) => ({ ...x, talk })));
     if (s.way === 'follow-me' && s.work !== undefined && s.kind !== 'main') {
-      list.push(lever(s.work, s.kind === 'cool-down' ? COOL_DOWN_LEAST_MS / 1_000 : 240, 600, 2, (x, work) => ({ ...x, work })));
+      list.push(lever(s.work, s.kind === 'cool-down' ? COOL_DOWN_LEAST_MS / 1_000 : 240, 600, 2, 15, (x, work) => ({ ...x, work })));
     }
+    if (s.rest !== undefined && s.items.length > 0 && s.kind === 'main') list.push(lever(s.rest, REST_LEAST_MS / 1_000, Math.max(30, s.rest * 1.5), 3, 5, (x, rest) => ({ ...x, rest })));
     return list;
-  });
-  return found.sort((a, b) => (growing ? b.loss - a.loss : a.loss - b.loss));
+  }).sort((a, b) => a.loss - b.loss);
 }
 
-/** Moves the levers until the plan ends in the slot or they are used up. */
-function fill(from: Plan, slotMs: number, lengthOf: (p: Plan) => number, growing: boolean): { plan: Plan; lengthMs: number; loss: number } {
+/** Moves the levers in their steps until the plan is as near the slot as they bring it, then talk or a block to the second. */
+function fill(from: Plan, all: readonly Lever[], slotMs: number, lengthOf: (p: Plan) => number): { plan: Plan; lengthMs: number; loss: number } {
   let plan = from;
   let lengthMs = lengthOf(plan);
   let loss = 0;
-  for (const lever of levers(from, growing)) {
-    if (lengthMs === slotMs) break;
-    const put = (to: number): Plan => ({ ...plan, sections: plan.sections.map((s, k) => (k === lever.section ? lever.set(s, to) : s)) });
-    const probe = Math.min(PLAN_MOST_S, lever.value + (lengthMs > slotMs ? -1 : 1));
-    if (probe < lever.least || probe > lever.most || probe < 1) continue;
-    const perS = Math.max(1_000, Math.abs(lengthOf(put(probe)) - lengthMs));
+  const values = new Map(all.map((l) => [l, l.value]));
+  const move = (lever: Lever, step: number): void => {
     const off = slotMs - lengthMs;
-    // Down a little too far rather than over the slot; up never past it.
-    const by = off < 0 ? Math.floor(off / perS) : Math.floor(off / perS);
-    let to = Math.round(Math.min(lever.most, Math.max(lever.least, lever.value + by)) * 10) / 10;
-    let next = put(to);
-    let nextMs = lengthOf(next);
-    for (let k = 0; k < 8 && nextMs > slotMs && lengthMs <= slotMs && to > lever.value; k += 1) {
-      to -= 1;
-      next = put(to);
-      nextMs = lengthOf(next);
+    const value = values.get(lever) as number;
+    if (off === 0) return;
+    const toward = off > 0 ? 1 : -1;
+    const probe = value + toward * step;
+    if (probe < lever.least || probe > lever.most) return;
+    const perStep = Math.abs(lengthOf(put(plan, lever, probe)) - lengthMs);
+    if (perStep === 0) return;
+    // Never past the slot; from above, down to it or just below it.
+    const steps = off > 0 ? Math.floor(off / perStep) : Math.ceil(-off / perStep);
+    const room = Math.floor((off > 0 ? lever.most - value : value - lever.least) / step + 1e-9);
+    for (let n = Math.min(steps, room); n > 0; n -= 1) {
+      const to = Math.round((value + toward * n * step) * 10) / 10;
+      const next = put(plan, lever, to);
+      const ms = lengthOf(next);
+      if (off > 0 && ms > slotMs) continue;
+      loss += (Math.abs(ms - lengthMs) / 1_000) * lever.loss;
+      values.set(lever, to);
+      plan = next;
+      lengthMs = ms;
+      return;
     }
-    if (to === lever.value || (nextMs > slotMs && lengthMs <= slotMs)) continue;
-    if (Math.abs(slotMs - nextMs) >= Math.abs(off) && !(off < 0 && nextMs <= slotMs)) continue;
-    loss += (Math.abs(nextMs - lengthMs) / 1_000) * lever.loss;
-    plan = next;
-    lengthMs = nextMs;
-  }
+  };
+  for (const lever of all) move(lever, lever.step);
+  for (const lever of all.toReversed()) if (lever.step === 15) move(lever, 1);
+  for (const lever of all.toReversed()) if (lever.step === 15) move(lever, 0.1);
   return { plan, lengthMs, loss };
 }
-

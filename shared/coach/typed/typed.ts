@@ -1,0 +1,127 @@
+/**
+ * Owns turning what instructors write on paper into a plan: what was understood
+ * stands beside it, and only the rest is asked. Nothing that is typed is dropped:
+ * each character that is no blank lies in an understood stretch or in a question.
+ */
+import { SECTIONS_MAX, TYPED_MAX } from '../../limits.ts';
+import type { Library } from '../../movement/movement.ts';
+import { type Plan, planSchema, type Section } from '../../plan/plan.ts';
+import { longS } from '../words.ts';
+import { type Ask, askAt, type Choice, type Draft, type ItemDraft, newDraft, type SectionDraft, type Understood } from './draft.ts';
+import { finder } from './names.ts';
+import { lengthWords } from './numbers.ts';
+import { read } from './read.ts';
+
+export type { Ask, Choice, Understood } from './draft.ts';
+
+export interface Typed {
+  /** Null where nothing could be made of it yet. */
+  readonly plan: Plan | null;
+  readonly understood: readonly Understood[];
+  readonly asks: readonly Ask[];
+}
+
+/** A bare number from here on is seconds, below it is a count (common practice, no source). */
+const SECONDS_FROM = 15;
+/** What is taken where no seconds are written, and asked about. Common practice, no source. */
+const usual: Readonly<Record<Section['kind'], { work: number; rest: number }>> = {
+  welcome: { work: 30, rest: 0 }, 'warm-up': { work: 30, rest: 0 }, main: { work: 40, rest: 20 }, 'cool-down': { work: 30, rest: 5 }, 'clear-up': { work: 30, rest: 0 },
+};
+
+/** The text with the answer put in; read it again with `typed`. */
+export const answer = (text: string, ask: Ask, choice: Choice): string => text.slice(0, ask.from) + choice.text + text.slice(ask.to);
+
+export function typed(text: string, library: Library): Typed {
+  if (text.length > TYPED_MAX) {
+    const draft = newDraft();
+    askAt(draft, 0, text.length, `That is ${text.length} characters; ${TYPED_MAX} is the most. Paste it in parts.`);
+    return { plan: null, understood: [], asks: draft.asks };
+  }
+  const draft = newDraft();
+  read(text, finder(library), draft);
+  const sections = draft.sections.flatMap((s) => sectionOf(s, draft, library));
+  const ids = new Map<string, number>();
+  const made = sections.map((s) => {
+    const n = (ids.get(s.kind) ?? 0) + 1;
+    ids.set(s.kind, n);
+    return { id: n === 1 ? s.kind : `${s.kind}-${n}`, ...s };
+  });
+  const understood = draft.understood.toSorted((a, b) => a.from - b.from);
+  if (made.length === 0) return { plan: null, understood, asks: draft.asks };
+  if (made.length > SECTIONS_MAX) askAt(draft, 0, text.length, `There are ${made.length} sections; ${SECTIONS_MAX} is the most.`);
+  const { name = 'New class', ...rest } = draft.plan;
+  const parsed = planSchema.safeParse({ format: 1, id: idOf(name), name, ...rest, sections: made });
+  if (!parsed.success && made.length <= SECTIONS_MAX) {
+    const at = draft.sections.find((_, k) => parsed.error.issues[0]?.path[1] === k);
+    askAt(draft, at?.from ?? 0, at?.headTo ?? text.length, `This cannot be a plan yet: ${parsed.error.issues[0]?.message ?? 'something is missing'}.`);
+  }
+  return { plan: parsed.data ?? null, understood, asks: draft.asks };
+}
+
+const idOf = (name: string): string =>
+  name.toLowerCase().normalize('NFKD').replace(/[^a-z0-9]+/g, '-').replace(/^-+|-+$/g, '').slice(0, 50).replace(/-+$/, '') || 'new-class';
+
+type Loose = Record<string, unknown> & { kind: Section['kind'] };
+
+function sectionOf(s: SectionDraft, d: Draft, library: Library): Loose[] {
+  const f = { ...s.fields };
+  if (s.items.length === 0) {
+    const talk = s.length ?? f.work;
+    if (s.kind === 'warm-up' || s.kind === 'cool-down' || (s.kind === 'main' && f.name === undefined && !s.named)) {
+      askAt(d, s.headTo, s.headTo, `Which movements are in the ${s.kind === 'main' ? 'main part' : s.kind}?`);
+      return [];
+    }
+    if (talk === undefined) askAt(d, s.headTo, s.headTo, `How long is ${s.kind === 'main' ? 'this' : s.kind}? A minute is taken.`, ['1 min', '90 s', '2 min'].map((t) => ({ label: t, text: ` ${t}` })));
+    return [clean({ kind: s.kind, name: f.name, talk: talk ?? 60 })];
+  }
+  if (s.length !== undefined) {
+    if (f.work === undefined && typeof f.rounds !== 'object' && (f.way === undefined || f.way === 'follow-me')) Object.assign(f, { way: 'follow-me', work: s.length });
+    else if (f.work === undefined) f.work = s.length;
+    else askAt(d, s.from, s.headTo, `Is ${longS(s.length)} the whole section? Its movements have ${longS(f.work)} each, and that is what is taken.`);
+  }
+  const items = s.items.map((i) => itemOf(i, s, d, library));
+  const ladder = typeof f.rounds === 'object';
+  const missing = f.work === undefined && !ladder && (f.way === 'follow-me' || items.some((i) => i.work === undefined));
+  if (missing) {
+    const { work, rest } = usual[s.kind];
+    const block = f.way === 'follow-me';
+    f.work = block ? 300 : work;
+    if (!block) f.rest ??= rest;
+    const comma = s.headTo > s.from ? (a: string) => ` ${a}` : (a: string) => `${a}: `;
+    askAt(d, s.headTo, s.headTo, block ? 'How long is the block? 5 min are taken.' : `How long is each movement? ${work} s of work and ${f.rest} s of rest are taken.`,
+      (block ? ['3 min', '5 min', '6 min'] : s.kind === 'main' ? ['40/20', '30/30', '45/15'] : ['30/0', '30/5', '40/10']).map((a) => ({ label: a, text: comma(a) })));
+  }
+  if (s.betweenRounds !== undefined) {
+    const last = items.at(-1);
+    if (last && (f.way === undefined || f.way === 'together')) last.rest = s.betweenRounds;
+    else askAt(d, s.from, s.headTo, `A rest of its own between rounds is for sections done together; ${longS(f.rest ?? 0)} are taken here.`);
+  }
+  return [clean({ kind: s.kind, ...f, items: items.map(clean) })];
+}
+
+function itemOf(i: ItemDraft, s: SectionDraft, d: Draft, library: Library): Record<string, unknown> & { work?: number | undefined; rest?: number } {
+  const { from, to, bare, bareAt, perSide, ...item } = i;
+  const m = library.get(i.movement);
+  if (!m) askAt(d, from, to, `The movement "${i.movement}" is not in the library. It stays in the plan until you change it.`, [{ label: 'Take it out', text: '' }]);
+  if (bare !== undefined) {
+    const isSeconds = m?.hold || bare >= SECONDS_FROM;
+    if (isSeconds) item.work = bare;
+    else if (Number.isInteger(bare) && bare <= 200) item.target = { of: 'reps', n: bare };
+    const k = d.understood.findIndex((u) => u.from === bareAt?.from);
+    const u = d.understood[k];
+    if (u) d.understood[k] = { ...u, says: isSeconds ? longS(bare) : `${bare} reps`, guessed: true };
+  }
+  if (item.target && item.work === undefined && s.fields.work === undefined && typeof s.fields.rounds !== 'object') {
+    item.work = Math.max(1, Math.round(item.target.n * (item.target.of === 'breaths' ? 5 : (m?.tempoS ?? 3))));
+  }
+  if (perSide && m && m.sides === 'together') {
+    const others = [...library.values()].filter((o) => o.sides === 'each' && o.name.toLowerCase().includes(m.name.toLowerCase()));
+    askAt(d, from, perSide.to, `${m.name} works both sides at once. Which is meant?`, [
+      ...others.map((o) => ({ label: `${o.name}, each side`, text: `${o.name} ${item.work === undefined ? '' : `${lengthWords(item.work)} `}a side` })),
+      { label: `${m.name}, both sides at once`, text: item.work === undefined ? m.name : `${m.name} ${lengthWords(item.work)}` },
+    ]);
+  }
+  return item;
+}
+
+const clean = <T extends object>(o: T): T => Object.fromEntries(Object.entries(o).filter(([, v]) => v !== undefined)) as T;
