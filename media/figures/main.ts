@@ -24,7 +24,7 @@ function svg(m: Movement, share: number, height: number): string {
   const repMs = m.sides === 'alternating' ? loopMs(m) / 2 : loopMs(m);
   const shapes = drawFigure(m, { side: m.sides === 'together' ? 'together' : 'right', resting: false, sash: true }, share * repMs);
   const path = (d: string, inside: string, line: string) => `<path d="${d}" fill="${inside}" stroke="${line}" stroke-width="8" paint-order="stroke" stroke-linejoin="round"/>`;
-  const paths = shapes.map((s) => (s.edge !== undefined ? path(s.edge, 'none', edge[s.tone]) + path(s.d, fill[s.tone], 'none') : path(s.d, fill[s.tone], edge[s.tone])));
+  const paths = shapes.map((s) => (s.d ? path(s.d, fill[s.tone], edge[s.tone]) : '') + (s.root ? path(s.root, fill[s.tone], 'none') : ''));
   return `<svg height="${height}" viewBox="${box.left} ${box.top} ${box.width} ${box.height}">${paths.join('')}</svg>`;
 }
 

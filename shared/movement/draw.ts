@@ -16,8 +16,8 @@ import { type Prop, propParts, shadowShape } from './props.ts';
 import { type Vec, mix } from './vector.ts';
 
 export type Tone = 'near' | 'mid' | 'far' | 'face' | 'sash' | 'prop' | 'mat' | 'shade';
-/** edge: what of it is cut out with an edge, painted under its fill; without it all of it is, empty nothing. */
-export interface Shape { tone: Tone; d: string; edge?: string }
+/** d is cut with an edge; its root, if it has one, is painted over it without one. */
+export interface Shape { tone: Tone; d: string; root?: string }
 export interface How {
   side: 'left' | 'right' | 'together' | null;
   resting: boolean;
@@ -58,7 +58,7 @@ function stillMs(motion: Motion): number {
   return (motion.keys[i]?.at ?? 0) * motion.loopMs;
 }
 
-const limb = (tone: Tone, cut: Cut): Shape => ({ tone, d: cut.whole, edge: cut.edge });
+const limb = (tone: Tone, cut: Cut): Shape => ({ tone, ...cut });
 interface Layer { depth: number; shapes: Shape[] }
 
 function paint(pose: Pose, c: Camera, view: number, prop: Prop | null, sash: 'leg' | 'arm' | null): Shape[] {
@@ -71,7 +71,7 @@ function paint(pose: Pose, c: Camera, view: number, prop: Prop | null, sash: 'le
   const layers: Layer[] = [{ depth: trunk, shapes: [limb('mid', torsoShape(c, body))] }];
   const head = d(mix(body.chin, body.crown, 0.5));
   const face = faceShape(c, body);
-  layers.push({ depth: head + 0.01, shapes: [{ tone: 'mid', d: neckShape(c, body), edge: '' }, { tone: 'near', d: headShape(c, body) }, ...(face ? [{ tone: 'face' as const, d: face }] : [])] });
+  layers.push({ depth: head + 0.01, shapes: [{ tone: 'mid', d: '', root: neckShape(c, body) }, { tone: 'near', d: headShape(c, body) }, ...(face ? [{ tone: 'face' as const, d: face }] : [])] });
   for (const side of ['right', 'left'] as const) {
     const leg = side === 'left' ? body.leftLeg : body.rightLeg;
     const arm = side === 'left' ? body.leftArm : body.rightArm;
@@ -80,7 +80,7 @@ function paint(pose: Pose, c: Camera, view: number, prop: Prop | null, sash: 'le
     const band = (limb: 'leg' | 'arm'): Shape[] => {
       if (wears !== limb) return [];
       const s = sashShape(c, limb === 'leg' ? leg : arm);
-      return [{ tone: 'sash', d: s.band }, { tone, d: s.over, edge: '' }];
+      return [{ tone: 'sash', d: s.band }, { tone, d: '', root: s.over }];
     };
     layers.push({ depth: d(leg.hip, leg.knee, leg.knee, leg.ankle), shapes: [limb(tone, legShape(c, leg, side)), ...band('leg')] });
     layers.push({ depth: d(arm.shoulder, arm.elbow, arm.elbow, arm.wrist), shapes: [limb(tone, armShape(c, arm)), ...band('arm')] });

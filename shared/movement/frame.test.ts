@@ -18,7 +18,7 @@ it('M22 a figure stays inside its box all through its loop and stands on its flo
     for (let i = 0; i < 30; i++) {
       for (const s of drawFigure(m, { side: 'right', resting: false }, (loopMs(m) * i) / 30)) {
         if (s.tone === 'shade' || s.tone === 'prop') continue;
-        for (const [, x = '', y = ''] of s.d.matchAll(/[ML](-?[\d.]+) (-?[\d.]+)/g)) {
+        for (const [, x = '', y = ''] of (s.d + (s.root ?? '')).matchAll(/[ML](-?[\d.]+) (-?[\d.]+)/g)) {
           least = Math.min(least, Number(x));
           most = Math.max(most, Number(x));
           highest = Math.min(highest, Number(y));

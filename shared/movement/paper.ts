@@ -13,13 +13,12 @@ export const THICK = {
   shoulder: 0.033, upper: 0.028, elbow: 0.022, fore: 0.0225, wrist: 0.015, palm: 0.0105, finger: 0.0075,
 } as const;
 
-/** A limb to fill, and the part of it whose edge is cut: not where it grows out of the trunk, so that no joint shows. */
-export interface Cut { whole: string; edge: string }
+/** A part whose edge is cut, and its root, painted over it without one: where it grows out of the trunk, so that no joint shows. */
+export interface Cut { d: string; root: string }
 
 export function legShape(c: Camera, l: LegBody, side: Side): Cut {
   const thigh: Ball = { at: mix(l.hip, l.knee, 0.36), r: THICK.thigh };
-  const edge = capsule(c, thigh, { at: l.knee, r: THICK.knee }) + shankShape(c, l, side);
-  return { whole: capsule(c, { at: l.hip, r: THICK.hip }, thigh) + edge, edge };
+  return { d: capsule(c, thigh, { at: l.knee, r: THICK.knee }) + shankShape(c, l, side), root: capsule(c, { at: l.hip, r: THICK.hip }, thigh) };
 }
 function shankShape(c: Camera, l: LegBody, side: Side): string {
   const o = outward(side);
@@ -45,8 +44,7 @@ function toes(c: Camera, l: LegBody, o: number): string {
 
 export function armShape(c: Camera, a: ArmBody): Cut {
   const upper: Ball = { at: mix(a.shoulder, a.elbow, 0.45), r: THICK.upper };
-  const edge = capsule(c, upper, { at: a.elbow, r: THICK.elbow }) + foreShape(c, a);
-  return { whole: capsule(c, { at: a.shoulder, r: THICK.shoulder }, upper) + edge, edge };
+  return { d: capsule(c, upper, { at: a.elbow, r: THICK.elbow }) + foreShape(c, a), root: capsule(c, { at: a.shoulder, r: THICK.shoulder }, upper) };
 }
 function foreShape(c: Camera, a: ArmBody): string {
   const b = (at: Vec, r: number) => flatBall(c, { at, r });
@@ -67,10 +65,10 @@ export function torsoShape(c: Camera, t: Body): Cut {
   const belly = egg(local(t.waist, t.pelvis, 0, 0, -0.03), t.pelvis, 0.055, 0.078, 0.03);
   const seat = egg(local(t.root, t.pelvis, -0.01, 0, 0.005), t.pelvis, 0.06, 0.094, 0.048);
   const cap = (at: Vec) => flatBall(c, { at, r: THICK.shoulder });
-  const edge = hull([chest, ribs], 32) + hull([ribs, waist], 32) + hull([waist, belly], 32);
+  const d = hull([chest, ribs], 32) + hull([ribs, waist], 32) + hull([waist, belly], 32);
   return {
-    edge,
-    whole: edge + hull([shoulders, chest], 40) + hull([belly, seat], 36)
+    d,
+    root: hull([shoulders, chest], 40) + hull([belly, seat], 36)
       + hull([cap(t.leftArm.shoulder), cap(t.rightArm.shoulder), flatBall(c, { at: local(t.shoulders, t.thorax, -0.002, 0, 0.025), r: 0.03 })], 36),
   };
 }

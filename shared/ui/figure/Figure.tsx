@@ -66,18 +66,15 @@ function Body({ movement, pose, side, atMs, height, sash = false, className, tit
       {shapes.map((s, i) => (outline ? (
         <path
           // biome-ignore lint/suspicious/noArrayIndexKey: shapes have no identity, only an order of painting
-          key={i} d={s.d} paintOrder="stroke" strokeLinejoin="round"
+          key={i} d={s.d + (s.root ?? '')} paintOrder="stroke" strokeLinejoin="round"
           fill={s.tone === 'shade' || s.tone === 'mat' || s.tone === 'sash' ? fill[s.tone] : 'var(--plaster, #FBF5EA)'}
           stroke={s.tone === 'shade' || s.tone === 'mat' ? 'none' : 'var(--ink, #1A120D)'} strokeWidth={LINE_WIDTH}
         />
       ) : (
         // biome-ignore lint/suspicious/noArrayIndexKey: as above
         <Fragment key={i}>
-          {s.edge ? <path d={s.edge} fill="none" stroke={edge[s.tone]} strokeWidth={EDGE_WIDTH} strokeLinejoin="round" /> : null}
-          <path
-            d={s.d} fill={fill[s.tone]} paintOrder="stroke" strokeLinejoin="round"
-            stroke={s.edge === undefined ? edge[s.tone] : 'none'} strokeWidth={EDGE_WIDTH}
-          />
+          {s.d ? <path d={s.d} fill={fill[s.tone]} stroke={edge[s.tone]} strokeWidth={EDGE_WIDTH} paintOrder="stroke" strokeLinejoin="round" /> : null}
+          {s.root ? <path d={s.root} fill={fill[s.tone]} /> : null}
         </Fragment>
       )))}
     </svg>
