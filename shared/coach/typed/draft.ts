@@ -32,6 +32,8 @@ export interface SectionDraft {
   kind: Section['kind'];
   fields: Loose<Omit<Section, 'id' | 'kind' | 'items'>>;
   items: ItemDraft[];
+  /** Movements that it is asked about. */
+  asked: number;
   /** A length written for the whole section. */
   length?: number;
   betweenRounds?: number;
@@ -51,7 +53,7 @@ export interface Draft {
 export const newDraft = (): Draft => ({ plan: {}, sections: [], understood: [], asks: [] });
 
 export function newSection(d: Draft, kind: Section['kind'], at: number, named: boolean): SectionDraft {
-  const section: SectionDraft = { kind, fields: {}, items: [], headTo: at, from: at, named };
+  const section: SectionDraft = { kind, fields: {}, items: [], asked: 0, headTo: at, from: at, named };
   d.sections.push(section);
   return section;
 }

@@ -84,7 +84,7 @@ function make(library: Library): Finder {
     const [best, second] = near;
     if (!best) return { of: 'none' };
     const others = near.filter((r) => r.item.movement !== best.item.movement);
-    const clear = (best.score ?? 1) < 0.25 && Math.abs(best.item.label.length - key.length) <= 3 && (!second || ((others[0]?.score ?? 1) - (best.score ?? 0) > 0.05));
+    const clear = (best.score ?? 1) < 0.4 && Math.abs(best.item.label.length - key.length) <= 3 && (!second || ((others[0]?.score ?? 1) - (best.score ?? 0) > 0.1));
     if (clear) return { of: 'one', movement: best.item.movement, sure: false };
     return { of: 'several', movements: [...new Set(near.map((r) => r.item.movement))].slice(0, 4) };
   }

@@ -141,8 +141,8 @@ function part(text: string, all: readonly Token[], find: Finder, d: Draft, head:
     return section;
   };
   const take = (t: Token & { of: 'phrase' }, to: ItemDraft | null): void => {
-    let into = t.phrase.scope === 'plan' ? (d.sections.at(-1) ?? { kind: 'main', fields: {}, items: [], headTo: 0, from: 0, named: false } as SectionDraft) : present(t.from);
-    if (t.phrase.scope === 'head' && into.items.length > 0) {
+    let into = t.phrase.scope === 'plan' ? (d.sections.at(-1) ?? { kind: 'main', fields: {}, items: [], asked: 0, headTo: 0, from: 0, named: false } as SectionDraft) : present(t.from);
+    if (t.phrase.scope === 'head' && into.items.length + into.asked > 0) {
       into = newSection(d, 'main', t.from, false);
       section = into;
     }
@@ -150,11 +150,13 @@ function part(text: string, all: readonly Token[], find: Finder, d: Draft, head:
     const done = t.phrase.take(t.match, { draft: d, section: into, item: target, from: t.from, to: t.to });
     if ('wrong' in done) askAt(d, t.from, t.to, done.wrong);
     else understood(d, t.from, t.to, done.says, t.phrase.scope === 'plan' ? 'plan' : target ? 'timing' : 'section');
-    if (!target && into.items.length === 0) into.headTo = Math.max(into.headTo, t.to);
+    if (!target && into.items.length + into.asked === 0) into.headTo = Math.max(into.headTo, t.to);
   };
-  const name = (movement: string, from: number, to: number): void => {
-    item = { movement, from, to };
-    present(from).items.push(item);
+  /** A movement, or null where it is asked which one: what is said of it then waits for the answer. */
+  const name = (movement: string | null, from: number, to: number): void => {
+    item = { movement: movement ?? '', from, to };
+    if (movement === null) present(from).asked += 1;
+    else present(from).items.push(item);
     inHead = false;
     for (const w of waiting.splice(0)) take(w, item);
   };
@@ -186,7 +188,7 @@ function part(text: string, all: readonly Token[], find: Finder, d: Draft, head:
 }
 
 /** Words that are no whole name: found by a part of it, or asked about. */
-function words(text: string, from: number, to: number, find: Finder, d: Draft, name: (id: string, from: number, to: number) => void): void {
+function words(text: string, from: number, to: number, find: Finder, d: Draft, name: (id: string | null, from: number, to: number) => void): void {
   const said = text.slice(from, to);
   const found = find.find(said);
   switch (found.of) {
@@ -195,9 +197,11 @@ function words(text: string, from: number, to: number, find: Finder, d: Draft, n
       understood(d, from, to, found.movement.name, 'movement', !found.sure);
       return;
     case 'several':
+      name(null, from, to);
       askAt(d, from, to, `Which one is "${said.slice(0, 60)}"?`, found.movements.map((m) => ({ label: m.name, text: m.name })));
       return;
     case 'none':
+      name(null, from, to);
       askAt(d, from, to, `"${said.slice(0, 60)}" is not in the library, and is no shorthand known here. Write it another way, or take it out.`, [{ label: 'Take it out', text: '' }]);
   }
 }

@@ -65,6 +65,7 @@ type Loose = Record<string, unknown> & { kind: Section['kind'] };
 
 function sectionOf(s: SectionDraft, d: Draft, library: Library): Loose[] {
   const f = { ...s.fields };
+  if (s.items.length === 0 && s.asked > 0) return [];
   if (s.items.length === 0) {
     const talk = s.length ?? f.work;
     if (s.kind === 'warm-up' || s.kind === 'cool-down' || (s.kind === 'main' && f.name === undefined && !s.named)) {
@@ -99,7 +100,7 @@ function sectionOf(s: SectionDraft, d: Draft, library: Library): Loose[] {
   return [clean({ kind: s.kind, ...f, items: items.map(clean) })];
 }
 
-function itemOf(i: ItemDraft, s: SectionDraft, d: Draft, library: Library): Record<string, unknown> & { work?: number | undefined; rest?: number } {
+function itemOf(i: ItemDraft, s: SectionDraft, d: Draft, library: Library): Record<string, unknown> & { work?: number | undefined; rest?: number | undefined } {
   const { from, to, bare, bareAt, perSide, ...item } = i;
   const m = library.get(i.movement);
   if (!m) askAt(d, from, to, `The movement "${i.movement}" is not in the library. It stays in the plan until you change it.`, [{ label: 'Take it out', text: '' }]);
