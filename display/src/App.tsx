@@ -4,7 +4,7 @@
  */
 import { useRoom } from '../../shared/link/use-room.ts';
 import { RehearsalPage } from './rehearse/RehearsalPage.tsx';
-import { useSound } from '../../shared/sound/use-sound.ts';
+import { useScreenSound } from './sound/use-screen-sound.ts';
 import { useLibrary } from './use-library.ts';
 import { useReloadOnNewVersion } from './use-version.ts';
 import { usePlan } from './use-plan.ts';
@@ -23,7 +23,7 @@ export function App({ path, search }: AppProps) {
 
 function Screen({ path, search }: AppProps) {
   const room = useRoom('screen', roomOf(path));
-  const sound = useSound(room, room.about?.room.pattern ?? null);
+  const sound = useScreenSound(room, false);
   const plan = usePlan(room.about?.chosen ?? null);
   useTheme(search);
   useReloadOnNewVersion(room.about?.version ?? null);

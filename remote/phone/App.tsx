@@ -10,6 +10,7 @@ import { useInstant } from './hooks/use-instant.ts';
 import { Pair } from './pairing/Pair.tsx';
 import { rememberedRoom, rememberRoom } from './pairing/pairing.ts';
 import { placeAt } from '../../shared/session/place.ts';
+import { PhoneSoundProvider } from './sound/use-phone-sound.tsx';
 import { Waiting } from './Waiting.tsx';
 
 export function App({ code }: { code: string | null }) {
@@ -44,8 +45,11 @@ export function Pages({ room, library }: { room: Room; library: Library }) {
   const now = useInstant(room);
   const [left, setLeft] = useState<string | null>(null);
   const { session } = room;
-  if (!session || session.id === left) return <Choose room={room} library={library} />;
-  const { over } = placeAt(session, now ?? session.lastAt);
-  if (over) return <After room={room} session={session} over={over} onAnother={() => setLeft(session.id)} />;
-  return <ClassScreen key={session.id} room={room} session={session} library={library} />;
+  const page = () => {
+    if (!session || session.id === left) return <Choose room={room} library={library} />;
+    const { over } = placeAt(session, now ?? session.lastAt);
+    if (over) return <After room={room} session={session} over={over} onAnother={() => setLeft(session.id)} />;
+    return <ClassScreen key={session.id} room={room} session={session} library={library} />;
+  };
+  return <PhoneSoundProvider room={room} stopped={false}>{page()}</PhoneSoundProvider>;
 }

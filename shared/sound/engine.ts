@@ -36,8 +36,10 @@ export interface Sounding { readonly fromMs: number; readonly toMs: number }
 export interface SoundOptions {
   /** How many times as fast as the device's clock the class runs: 1, but for a rehearsal. */
   readonly rate?: () => number;
-  /** Whether signals are to sound from this device just now; captions and buzzes come all the same. */
+  /** Whether this device is to sound at all. */
   readonly wanted?: () => boolean;
+  /** Whether signals are to sound from it just now; captions and buzzes come all the same. */
+  readonly signals?: () => boolean;
   /** A signal's instant has come: for a buzz. */
   readonly given?: (signal: Signal) => void;
   /** What will sound in the next seconds: for whatever must give way to it. */
@@ -49,6 +51,8 @@ export interface Sound {
   unlock(): Promise<void>;
   /** Plays every signal, or one. */
   test(kind?: SignalKind): Promise<void>;
+  /** Sounds one signal so that it is heard at a moment of the device's clock, in milliseconds. */
+  at(kind: SignalKind, deviceMs: number): void;
   change(settings: Partial<SoundSettings>): void;
   /** Looks again at what is wanted. */
   look(): void;
@@ -65,7 +69,7 @@ const STUCK_MS = 2_000;
 const NO_OUTPUT = 'This device has no sound output. Connect a loudspeaker, then reload the page.';
 
 export function createSound(pattern: number, serverNow: () => ServerAt | null, options: SoundOptions = {}): Sound {
-  const { rate = () => 1, wanted = () => true } = options;
+  const { rate = () => 1, wanted = () => true, signals = () => true } = options;
   const listeners = new Set<() => void>();
   let settings = loadSettings();
   let player: Player = newPlayer;
@@ -115,7 +119,7 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
     const toAudioMs = (signal: Signal) => deviceMs + (signal.at - now) / rate() + ahead - settings.correctionMs;
     // With a slow output a sound must start before its instant comes.
     const coming = upcoming(player, after(now, -LATE_MS), after(now, HORIZON_MS * rate()), settings);
-    schedule.update(coming, toAudioMs);
+    schedule.update(signals() ? coming : [], toAudioMs);
     options.planned?.(coming.map((signal) => ({ fromMs: toAudioMs(signal), toMs: toAudioMs(signal) + (sprite?.map[signal.kind][1] ?? 0) })));
   }
 
@@ -128,7 +132,7 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
     player = step.player;
     for (const signal of step.signals) {
       options.given?.(signal);
-      if (sprite && !sprite.exact && wanted()) sprite.howl.play(signal.kind);
+      if (sprite && !sprite.exact && wanted() && signals()) sprite.howl.play(signal.kind);
       say(signal, now);
     }
     show(captionNow(player, now)?.caption ?? null);
@@ -136,7 +140,7 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
 
   function say(signal: Signal, now: ServerAt): void {
     if (signal.kind === 'three' || signal.kind === 'paused') hush();
-    if (!settings.voice || !player.session || state() !== 'on') return;
+    if (!settings.voice || !player.session || state() !== 'on' || !signals()) return;
     const words = spoken(signal, movementName(player.session, view(player.session, now).movement));
     if (words && maySpeak(upcoming(player, after(now, 1), after(now, SPEAK_MS), settings))) speak(words, settings, gainOf(settings.volume));
   }
@@ -197,6 +201,10 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
       look();
     },
     test,
+    at(kind, deviceMs) {
+      const ahead = aheadMs(readings);
+      if (sprite && ahead !== null && state() === 'on') startOn(sprite, kind, deviceMs + ahead - settings.correctionMs);
+    },
     change(part) {
       settings = { ...settings, ...part };
       saveSettings(settings);

@@ -10,14 +10,16 @@ export interface UseSound extends SoundNow {
   readonly unlock: Sound['unlock'];
   /** Plays every signal, one after another, or one. */
   readonly test: Sound['test'];
+  readonly at: Sound['at'];
   readonly change: Sound['change'];
 }
 
 export interface UseSoundOptions {
   /** Of a rehearsal; it stays the same function. */
   readonly rate?: () => number;
-  /** Whether signals are to sound from this device; they do where this is left out. */
+  /** Whether this device is to sound at all, and whether signals are to sound from it; both are so where left out. */
   readonly wanted?: boolean;
+  readonly signals?: boolean;
   readonly given?: (signal: Signal) => void;
   readonly planned?: (sounds: readonly Sounding[]) => void;
 }
@@ -29,14 +31,15 @@ const nothing = async (): Promise<void> => undefined;
 export function useSound(room: Room, pattern: number | null, options: UseSoundOptions = {}): UseSound {
   const [sound, setSound] = useState<Sound | null>(null);
   const { session, seq } = room;
-  const { rate, wanted = true } = options;
-  const latest = useRef({ room, options, wanted });
-  latest.current = { room, options, wanted };
+  const { rate, wanted = true, signals = true } = options;
+  const latest = useRef({ room, options, wanted, signals });
+  latest.current = { room, options, wanted, signals };
   useEffect(() => {
     if (pattern === null) return;
     const made = createSound(pattern, () => latest.current.room.now(), {
       ...(rate ? { rate } : {}),
       wanted: () => latest.current.wanted,
+      signals: () => latest.current.signals,
       given: (signal) => latest.current.options.given?.(signal),
       planned: (sounds) => latest.current.options.planned?.(sounds),
     });
@@ -49,10 +52,11 @@ export function useSound(room: Room, pattern: number | null, options: UseSoundOp
   // Before the browser paints: what a command says has to sound at once.
   useLayoutEffect(() => { sound?.follow(session, seq); }, [sound, session, seq]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: looked at again when it is wanted or no longer
-  useEffect(() => { sound?.look(); }, [sound, wanted]);
+  useEffect(() => { sound?.look(); }, [sound, wanted, signals]);
   const seen = useSyncExternalStore(sound?.subscribe ?? noStore, sound?.now ?? noSound);
-  return { ...seen, unlock: sound?.unlock ?? nothing, test: sound?.test ?? nothing, change: sound?.change ?? (() => undefined) };
+  return { ...seen, unlock: sound?.unlock ?? nothing, test: sound?.test ?? nothing, at: sound?.at ?? nowhere, change: sound?.change ?? (() => undefined) };
 }
 
+const nowhere = (): void => undefined;
 const noStore = () => () => undefined;
 const noSound = () => silent;

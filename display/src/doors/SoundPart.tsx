@@ -1,16 +1,20 @@
 /** Owns what the doors say of the sound: that the browser waits for a touch, or how loud it is, and a test of every signal. */
-import type { SoundNow } from '../../../shared/sound/engine.ts';
+import { useState } from 'react';
+import type { Sound, SoundNow } from '../../../shared/sound/engine.ts';
+import { Delay } from './Delay.tsx';
 import { loudnessHint, type SoundSettings, volumeSteps } from '../../../shared/sound/settings.ts';
 
 /** What the wall needs to know of its sound. */
 export interface Heard extends Pick<SoundNow, 'state' | 'problem' | 'caption' | 'testing' | 'settings'> {
   readonly unlock: () => Promise<void>;
   readonly test: () => Promise<void>;
+  readonly at: Sound['at'];
   readonly change: (settings: Partial<SoundSettings>) => void;
 }
 
 export function SoundPart({ sound }: { sound: Heard }) {
   const { settings } = sound;
+  const [delay, setDelay] = useState(false);
   if (sound.problem !== null) return <p className="sound-says" role="status">{sound.problem}</p>;
   if (sound.state === 'locked') {
     return <button type="button" className="sound-says strong" onClick={() => void sound.unlock()}>Sound is off. Press any key.</button>;
@@ -25,6 +29,8 @@ export function SoundPart({ sound }: { sound: Heard }) {
       <button type="button" className="sound-says" title={loudnessHint} onClick={() => next && sound.change({ volume: next.id })}>
         {volumeSteps[step]?.name ?? ''}
       </button>
+      <button type="button" className="sound-says" disabled={sound.state !== 'on'} onClick={() => setDelay(true)}>Sound late or early?</button>
+      {delay && <Delay sound={sound} onClose={() => setDelay(false)} />}
     </div>
   );
 }

@@ -8,6 +8,7 @@ import { useGet } from '../../common/use-get.ts';
 import { linkWords } from '../class/link-words.ts';
 import { RoomName } from '../../common/RoomName.tsx';
 import { Edge } from '../../../shared/ui/Edge.tsx';
+import { SoundLine } from '../sound/SoundLine.tsx';
 import { PlanPage } from './PlanPage.tsx';
 
 export function Choose({ room, library }: { room: Room; library: Library }) {
@@ -24,6 +25,7 @@ export function Choose({ room, library }: { room: Room; library: Library }) {
       {chosen ? <PlanPage room={room} library={library} summary={chosen} onBack={() => setChosen(null)} /> : (
         <section className="page-body">
           <h2>Which class?</h2>
+          <SoundLine />
           {!got && <p className="quiet-words">One moment.</p>}
           {got && 'problem' in got && (
             <><p className="sentence" role="alert">{got.problem}</p><button type="button" className="control" onClick={again}>Ask again</button></>

@@ -5,6 +5,7 @@ import type { Session } from '../../../shared/session/session.ts';
 import type { Taps } from '../hooks/use-taps.ts';
 import { HeadCount } from './HeadCount.tsx';
 import { Note } from './Note.tsx';
+import { SoundLine } from '../sound/SoundLine.tsx';
 import { Sheet } from './Sheet.tsx';
 
 interface Props {
@@ -27,6 +28,7 @@ export function More({ session, taps, onChanges, onClose }: Props) {
       ) : (
         <>
           <button type="button" className="control" onClick={onChanges}>Change the class</button>
+          <SoundLine />
           <HeadCount session={session} taps={taps} />
           <Note taps={taps} most={NOTE_MAX} />
           <button type="button" className="control end" onClick={() => setEnding(true)}>End the class</button>
