@@ -9,6 +9,7 @@ import { z } from 'zod';
 import { CLASSES_PAGE_MAX, INSTRUCTOR_MAX, PAIRING_CODE_MS } from '../shared/limits.ts';
 import { learned } from '../shared/session/learned.ts';
 import { type ClassBody, type ClassesBody, healthSchema, pairSchema, type ShowsBody } from '../shared/wire/http.ts';
+import { deskRoutes } from './access/http.ts';
 import { NotUnderstood } from './core/store.ts';
 import { gate } from './door/gate.ts';
 import { knownNames } from './door/names.ts';
@@ -73,6 +74,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
     }));
   });
 
+  app.use('/api/desk', deskRoutes(studio));
   app.post('/api/pair', express.json({ limit: '1kb' }), async (request, response) => {
     const parsed = pairSchema.safeParse(request.body);
     if (!parsed.success) return sorry(response, 400, 'The code has six digits. They are on the screen.', { path: 'code' });
@@ -137,6 +139,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
   app.use('/api', planRoutes(studio));
   app.use('/api', (_request, response) => sorry(response, 404, 'There is nothing at this address.'));
 
+  app.use(musicRoutes(studio.music));
   app.use('/pictures', ownPictures(studio));
   app.use('/media', express.static(join(rootFolder(), 'media'), { index: false, redirect: false }));
   pages(app);

@@ -54,8 +54,9 @@ async function main(): Promise<void> {
   process.on('disconnect', stop);
   const address = `http://${addressOf(running.port)}`;
   log.info(`listening on ${address}`);
-  if (process.send) process.send({ listening: address, port: running.port });
-  else process.stdout.write(`${address}\n`);
+  const { firstPassword } = running.studio.desk;
+  if (process.send) process.send({ listening: address, port: running.port, firstPassword });
+  else process.stdout.write(`${address}\n${firstPassword === null ? '' : `The desk's password, shown only now: ${firstPassword}\n`}`);
 }
 
 await main();

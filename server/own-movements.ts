@@ -11,14 +11,13 @@ import { CLIP_MOST_BYTES, FILE_MOST_BYTES, OWN_MOVEMENTS_MAX } from '../shared/l
 import { type Movement, movementSchema } from '../shared/movement/movement.ts';
 import { type Picture, pictureTypeOf, pictureTypes } from '../shared/movement/picture.ts';
 import type { ProblemBody } from '../shared/wire/http.ts';
-import { tokenIn } from './pairing.ts';
+import { writers } from './access/insiders.ts';
 import { look, tooLarge } from './pictures/look.ts';
 import type { Studio } from './studio.ts';
 
 type Answer = { readonly movement: Movement } | { readonly status: number; readonly problem: ProblemBody };
 const no = (status: number, error: string, path?: string): Answer => ({ status, problem: path === undefined ? { error } : { error, path } });
 
-const notPaired = 'This browser may look, but not write. Open /phone in it, type the six digits that the screen shows, then send this again.';
 const notKept = 'The studio could not write this down. Tell the studio that its disk is full or may not be written, then send it again.';
 
 /** All of a file or none of it. */
@@ -95,10 +94,7 @@ export function ownMovements(studio: Studio): Router {
     if ('movement' in answer) response.status(status).json(answer.movement);
     else response.status(answer.status).json(answer.problem);
   };
-  const paired = (request: Request, response: Response, next: NextFunction): void => {
-    if (studio.phones.known(tokenIn(request.headers.cookie))) next();
-    else response.status(403).json({ error: notPaired } satisfies ProblemBody);
-  };
+  const paired = writers(studio);
   router.post('/', paired, express.json({ limit: FILE_MOST_BYTES }), async (request, response) => {
     reply(response, 201, await add(request.body));
   });

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { PAIRING_CODE_MS, PAIRING_FREE_TRIES, PAIRING_FREE_TRIES_IN_ALL, PAIRING_WAIT_MOST_MS } from '../shared/limits.ts';
+import { PHONE_LASTS_MS, PAIRING_CODE_MS, PAIRING_FREE_TRIES, PAIRING_FREE_TRIES_IN_ALL, PAIRING_WAIT_MOST_MS } from '../shared/limits.ts';
 import { serverAt } from '../shared/time/units.ts';
 import { hashOf, openCodes, openPhones, tokenIn } from './pairing.ts';
 
@@ -47,11 +47,13 @@ it('R3 many wrong codes from many devices make everybody wait and change all cod
   expect(c.of('garden', at(2_000)).code).not.toBe(code);
 });
 
-it('R5 a token opens the rooms it was paired with, is known by its hash alone, and is read out of the cookies', () => {
+it('R5 R45 a token opens the rooms it was paired with for a season or until it is let go, is known by its hash alone, and is read out of the cookies', () => {
   const token = 'abcdefghijklmnopqrstuv';
-  const phones = openPhones([{ token: hashOf(token), room: 'garden' }]);
-  expect([phones.may(token, 'garden'), phones.may(token, 'hall'), phones.may(hashOf(token), 'garden'), phones.may(null, 'garden')])
+  const phones = openPhones([{ token: hashOf(token), room: 'garden', pairedAt: at(0) }]);
+  expect([phones.may(token, 'garden', at(1)), phones.may(token, 'hall', at(1)), phones.may(hashOf(token), 'garden', at(1)), phones.may(null, 'garden', at(1))])
     .toEqual([true, false, false, false]);
+  expect([phones.known(token, at(PHONE_LASTS_MS - 1)), phones.known(token, at(PHONE_LASTS_MS))]).toEqual([true, false]);
+  expect([phones.drop('nobody'), phones.drop(phones.list(at(1))[0]?.id ?? ''), phones.known(token, at(1))]).toEqual([null, hashOf(token), false]);
   expect(tokenIn(`theme=dark; hallclock=${token}`)).toBe(token);
   expect([tokenIn(undefined), tokenIn('hallclock='), tokenIn('hallclock=short'), tokenIn(`other=${token}`)]).toEqual([null, null, null, null]);
 });

@@ -4,8 +4,9 @@
  * and time are handed in. Leaves alone where it is shown and how it is asked.
  */
 import { createHash } from 'node:crypto';
-import { PAIRING_CODE_MS, PAIRING_FREE_TRIES, PAIRING_FREE_TRIES_IN_ALL, PAIRING_WAIT_MOST_MS } from '../shared/limits.ts';
-import { after, between, type ServerAt } from '../shared/time/units.ts';
+import { PAIRING_CODE_MS, PHONE_LASTS_MS } from '../shared/limits.ts';
+import { after, type ServerAt } from '../shared/time/units.ts';
+import { openTries } from './access/tries.ts';
 
 export type Redeemed = { readonly room: string } | { readonly wrong: true } | { readonly waitMs: number };
 
@@ -15,23 +16,10 @@ export interface Codes {
   readonly redeem: (code: string, address: string, now: ServerAt) => Redeemed;
 }
 
-interface Tries { readonly count: number; readonly at: ServerAt }
-
-/** After this long without a wrong code an address starts afresh. */
-const FORGIVEN_MS = PAIRING_CODE_MS;
-
-/** 1 s after the first try too many, then twice as long each time. */
-const waitAfter = ({ count }: Tries, free: number): number =>
-  count < free ? 0 : Math.min(PAIRING_WAIT_MOST_MS, 1_000 * 2 ** (count - free));
-
 /** @param digits six digits, by chance that nobody can guess */
 export function openCodes(digits: () => string): Codes {
   const codes = new Map<string, { code: string; until: ServerAt }>();
-  const tries = new Map<string, Tries>();
-  let all: Tries | null = null;
-
-  const fresh = (t: Tries | null | undefined, now: ServerAt): Tries | null => (t && between(t.at, now) < FORGIVEN_MS ? t : null);
-  const leftMs = (t: Tries | null, free: number, now: ServerAt): number => (t ? waitAfter(t, free) - between(t.at, now) : 0);
+  const tries = openTries();
 
   return {
     of: (room, now) => {
@@ -44,20 +32,15 @@ export function openCodes(digits: () => string): Codes {
       return made;
     },
     redeem: (code, address, now) => {
-      const mine = fresh(tries.get(address), now);
-      all = fresh(all, now);
-      const waitMs = Math.max(leftMs(mine, PAIRING_FREE_TRIES, now), leftMs(all, PAIRING_FREE_TRIES_IN_ALL, now));
+      const waitMs = tries.waitMs(address, now);
       if (waitMs > 0) return { waitMs };
       const found = [...codes].find(([, c]) => c.code === code && now < c.until);
       if (found) {
         codes.delete(found[0]);
-        tries.delete(address);
+        tries.right(address);
         return { room: found[0] };
       }
-      for (const [known, t] of tries) if (!fresh(t, now)) tries.delete(known);
-      tries.set(address, { count: (mine?.count ?? 0) + 1, at: now });
-      all = { count: (all?.count ?? 0) + 1, at: now };
-      if (all.count % PAIRING_FREE_TRIES_IN_ALL === 0) codes.clear();
+      if (tries.wrong(address, now)) codes.clear();
       return { wrong: true };
     },
   };
@@ -70,22 +53,39 @@ export const hashOf = (token: string): string => createHash('sha256').update(tok
 export const publicName = (token: string): string => hashOf(token).slice(0, 8);
 
 export const COOKIE = 'hallclock';
+/** Of a browser that gave the desk's password. */
+export const DESK_COOKIE = 'hallclock-desk';
 
 /** The token that a browser sends with everything, out of its Cookie header. */
-export function tokenIn(cookies: string | undefined): string | null {
-  const found = (cookies ?? '').split(';').map((c) => c.trim()).find((c) => c.startsWith(`${COOKIE}=`))?.slice(COOKIE.length + 1);
+export function tokenIn(cookies: string | undefined, name: string = COOKIE): string | null {
+  const found = (cookies ?? '').split(';').map((c) => c.trim()).find((c) => c.startsWith(`${name}=`))?.slice(name.length + 1);
   return found && /^[\w-]{22}$/.test(found) ? found : null;
 }
 
-/** Which rooms a token may command; kept in memory, written through by the caller. */
-export function openPhones(stored: readonly { token: string; room: string }[]) {
-  const rooms = new Map<string, Set<string>>();
-  const add = (hash: string, room: string) => { rooms.set(hash, (rooms.get(hash) ?? new Set()).add(room)); };
-  for (const { token, room } of stored) add(token, room);
+/** Which rooms a token may command, and since when; kept in memory, written through by the caller. */
+export function openPhones(stored: readonly { token: string; room: string; pairedAt: number }[]) {
+  const phones = new Map<string, { rooms: Set<string>; at: number }>();
+  const add = (hash: string, room: string, at: number) => {
+    const rooms = phones.get(hash)?.rooms ?? new Set();
+    phones.set(hash, { rooms: rooms.add(room), at });
+  };
+  for (const { token, room, pairedAt } of [...stored].sort((a, b) => a.pairedAt - b.pairedAt)) add(token, room, pairedAt);
+  const of = (token: string | null, now: ServerAt) => {
+    const found = token === null ? undefined : phones.get(hashOf(token));
+    return found && now - found.at < PHONE_LASTS_MS ? found : null;
+  };
   return {
     add,
-    may: (token: string | null, room: string): boolean => token !== null && (rooms.get(hashOf(token))?.has(room) ?? false),
-    known: (token: string | null): boolean => token !== null && rooms.has(hashOf(token)),
+    may: (token: string | null, room: string, now: ServerAt): boolean => of(token, now)?.rooms.has(room) ?? false,
+    known: (token: string | null, now: ServerAt): boolean => of(token, now) !== null,
+    list: (now: ServerAt) => [...phones].filter(([, p]) => now - p.at < PHONE_LASTS_MS)
+      .map(([hash, p]) => ({ id: hash.slice(0, 8), since: p.at, until: p.at + PHONE_LASTS_MS, rooms: [...p.rooms] })),
+    /** Forgets a phone by its public name; its token's hash, or null where there is none. */
+    drop: (id: string): string | null => {
+      const found = [...phones.keys()].find((hash) => hash.slice(0, 8) === id) ?? null;
+      if (found !== null) phones.delete(found);
+      return found;
+    },
   };
 }
 export type Phones = ReturnType<typeof openPhones>;

@@ -1,5 +1,6 @@
 /** Owns the settings: names, defaults, and the sentence that explains a wrong one. */
 import { z } from 'zod';
+import { KEEP_DAYS, PASSWORD_LEAST, PASSWORD_MOST } from '../shared/limits.ts';
 
 const timeZone = z.string().refine((zone) => {
   try {
@@ -39,6 +40,8 @@ const settingsSchema = z.object({
   HALLCLOCK_ROOMS: rooms.default([{ id: 'garden', name: 'Garden room' }]),
   HALLCLOCK_NAMES: names.default([]),
   HALLCLOCK_LIMIT_LOOPBACK: z.enum(['yes', 'no'], 'it is yes or no').default('no'),
+  HALLCLOCK_PASSWORD: z.string().min(PASSWORD_LEAST, `it has fewer than ${PASSWORD_LEAST} letters`).max(PASSWORD_MOST, `at most ${PASSWORD_MOST} letters`).optional(),
+  HALLCLOCK_KEEP_DAYS: z.coerce.number('it is not a number').int('it is not a whole number').min(0, 'it is a number of days; 0 keeps everything').max(36_500, 'at most a hundred years').default(KEEP_DAYS),
   HALLCLOCK_LOG: z.enum(['silent', 'error', 'warn', 'info', 'debug'], 'it is one of silent, error, warn, info, debug').default('warn'),
 });
 
@@ -52,6 +55,10 @@ export interface Settings {
   readonly names: readonly string[];
   /** Whether this machine itself is limited like any other device. */
   readonly limitLoopback: boolean;
+  /** The desk's password, where the surroundings give one. */
+  readonly password: string | null;
+  /** Days that logs are kept; 0 is for ever. */
+  readonly keepDays: number;
   readonly log: 'silent' | 'error' | 'warn' | 'info' | 'debug';
 }
 
@@ -63,7 +70,7 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>):
   const given = Object.fromEntries(Object.entries(env).filter(([name, value]) => name.startsWith('HALLCLOCK_') && value !== ''));
   const parsed = settingsSchema.safeParse(given);
   if (!parsed.success) {
-    return { wrong: parsed.error.issues.map((i) => `${String(i.path[0])} is "${given[String(i.path[0])] ?? ''}": ${i.message}.`) };
+    return { wrong: parsed.error.issues.map((i) => `${String(i.path[0])} is ${i.path[0] === 'HALLCLOCK_PASSWORD' ? 'no password' : `"${given[String(i.path[0])] ?? ''}"`}: ${i.message}.`) };
   }
   const s = parsed.data;
   return {
@@ -74,6 +81,8 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>):
     rooms: s.HALLCLOCK_ROOMS.map((room, index) => ({ ...room, pattern: index % PATTERNS })),
     names: s.HALLCLOCK_NAMES,
     limitLoopback: s.HALLCLOCK_LIMIT_LOOPBACK === 'yes',
+    password: s.HALLCLOCK_PASSWORD ?? null,
+    keepDays: s.HALLCLOCK_KEEP_DAYS,
     log: s.HALLCLOCK_LOG,
   };
 }

@@ -34,6 +34,7 @@ type Device = Socket<ToServer, ToDevice, NoServerEvents, { joined: Joined | null
 /** Many devices that come at once are told of as one change. */
 const PRESENCE_MS = 200;
 const groupOf = (room: string, role: Role): string => `${room}/${role}`;
+const phoneGroup = (name: string): string => `one phone/${name}`;
 
 export function openSockets(http: HttpServer, studio: Studio, port: () => number): { readonly close: () => Promise<void> } {
   const { settings } = studio;
@@ -126,6 +127,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
 
   studio.listen({
     news: (room, news) => { io.to(room).emit('news', news); },
+    revoked: (id) => { io.in(phoneGroup(id)).disconnectSockets(true); },
     changed: (room) => {
       const hall = studio.hall(room);
       if (hall?.core.session()) chosen.delete(room);
@@ -153,11 +155,13 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     if (protocol !== PROTOCOL) return refuse('bad-message', 'This page is of another version than the server. Reload it.');
     const hall = studio.hall(room);
     if (!hall) return refuse('bad-message', `There is no room "${room}" here. Look at the address again.`);
-    if (role === 'phone' && !studio.phones.may(tokenIn(device.handshake.headers.cookie), room)) return refuse('not-allowed');
+    if (role === 'phone' && !studio.phones.may(tokenIn(device.handshake.headers.cookie), room, clock.now())) return refuse('not-allowed');
     leave(device);
     device.data.joined = { role, room };
     // Nothing is awaited between joining and the snapshot, so nothing can fall between them.
     void device.join([room, groupOf(room, role)]);
+    const token = role === 'phone' ? tokenIn(device.handshake.headers.cookie) : null;
+    if (token !== null) void device.join(phoneGroup(publicName(token)));
     presenceSoon(room);
     return { snapshot: snapshotOf(hall, role, device), clock: clock.name };
   }

@@ -25,6 +25,7 @@ import { openReviews, type Reviews } from './review/reviews.ts';
 import type { Settings } from './settings.ts';
 import { type Music, openMusic } from './sound/music.ts';
 import { openWants, type Wants } from './sound/wants.ts';
+import { type Desk, openDesk } from './access/desk.ts';
 import type { SqliteStore } from './store/sqlite.ts';
 
 export interface Log {
@@ -47,6 +48,8 @@ export interface Listener {
   readonly paired: (room: string) => void;
   /** The stop beside a class changed: everybody is told at once. */
   readonly stopped: (room: string) => void;
+  /** A phone was forgotten, by its public name: its connections are closed. */
+  readonly revoked: (id: string) => void;
 }
 
 export interface Studio {
@@ -61,6 +64,7 @@ export interface Studio {
   readonly soundWants: Wants;
   readonly phones: Phones;
   readonly codes: Codes;
+  readonly desk: Desk;
   readonly log: Log;
   readonly hall: (id: string) => Hall | null;
   readonly halls: () => readonly Hall[];
@@ -74,6 +78,8 @@ export interface Studio {
   readonly listen: (listener: Listener) => void;
   /** Makes a token for a room, or adds the room to one that is known. Null where it could not be stored. */
   readonly pair: (room: string, token: string | null) => Promise<string | null>;
+  /** Forgets a phone by its public name; it is told at once. False where there is none or it could not be written. */
+  readonly unpair: (id: string) => Promise<boolean>;
   readonly stop: () => Promise<void>;
 }
 
@@ -111,7 +117,8 @@ async function newestOf(store: SqliteStore, room: string, log: Log): Promise<rea
 
 export async function openStudio(settings: Settings, version: string, media: string, store: SqliteStore, log: Log): Promise<Studio> {
   const library = openLibrary(media, settings.data);
-  const [emergency, coverNotes, soundWants] = await Promise.all([
+  const [desk, emergency, coverNotes, soundWants] = await Promise.all([
+    openDesk(settings.data, settings.password, log.warn),
     openEmergency(settings.data, log.warn), openNotes(settings.data, log.warn), openWants(settings.data, log.warn),
   ]);
   const music = openMusic(settings.data, log.warn, monotonicMs);
@@ -135,7 +142,7 @@ export async function openStudio(settings: Settings, version: string, media: str
   if (!(await store.setMark(mark))) log.warn('the time of this boot could not be written down');
   const clock = clockFrom(mark);
 
-  let listener: Listener = { news: () => {}, changed: () => {}, paired: () => {}, stopped: () => {} };
+  let listener: Listener = { news: () => {}, changed: () => {}, paired: () => {}, stopped: () => {}, revoked: () => {} };
   const pastShows = openPastShows(store, log.warn);
   // Read once before the first class asks; not waited for.
   void pastShows.times();
@@ -167,6 +174,7 @@ export async function openStudio(settings: Settings, version: string, media: str
     settings, version, clock, store, library, log, pastShows, reviews,
     phones: known,
     codes: openCodes(sixDigits),
+    desk,
     hall: (id) => halls.get(id) ?? null,
     halls: () => [...halls.values()],
     emergency, coverNotes, music, soundWants,
@@ -174,17 +182,23 @@ export async function openStudio(settings: Settings, version: string, media: str
     firstRoom: settings.rooms[0]?.id ?? '',
     listen: (given) => { listener = given; },
     pair: async (room, token) => {
-      const kept = token !== null && known.known(token) ? token : newToken();
+      const kept = token !== null && known.known(token, clock.now()) ? token : newToken();
       if (!(await store.pair(hashOf(kept), room, clock.now()))) return null;
-      known.add(hashOf(kept), room);
+      known.add(hashOf(kept), room, clock.now());
       const hall = halls.get(room);
       if (hall && runs(hall.core.session(), clock.now())) hall.people.takenOver(publicName(kept));
       listener.paired(room);
       return kept;
     },
+    unpair: async (id) => {
+      const hash = known.drop(id);
+      if (hash === null || !(await store.unpair(hash))) return false;
+      listener.revoked(id);
+      return true;
+    },
     stop: async () => {
       await Promise.all([...halls.values()].map((hall) => hall.core.stop()));
-      await soundWants.settled();
+      await Promise.all([soundWants.settled(), desk.settled()]);
       await reviews.stop();
       await store.stop();
     },

@@ -18,7 +18,7 @@ export interface Kept<T> {
   readonly keep: (next: T) => Promise<boolean>;
 }
 
-async function openKept<T>(folder: string, name: string, schema: z.ZodType<T>, none: T, warn: (sentence: string) => void): Promise<Kept<T>> {
+export async function openKept<T>(folder: string, name: string, schema: z.ZodType<T>, none: T, warn: (sentence: string) => void): Promise<Kept<T>> {
   let value = none;
   try {
     value = schema.parse(JSON.parse(await readFile(join(folder, name), 'utf8')));

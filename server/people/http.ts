@@ -2,15 +2,14 @@
  * Owns the studio's emergency facts and the notes for cover teachers over HTTP. Everybody
  * in the studio may read them; writing needs the cookie of a paired browser.
  */
-import express, { type NextFunction, type Request, type Response, Router } from 'express';
+import express, { type Response, Router } from 'express';
 import { z } from 'zod';
 import { NOTE_MAX } from '../../shared/limits.ts';
 import { emergencySchema } from '../../shared/wire/emergency.ts';
 import { coverSchema, type ProblemBody } from '../../shared/wire/http.ts';
-import { tokenIn } from '../pairing.ts';
+import { writers } from '../access/insiders.ts';
 import type { Studio } from '../studio.ts';
 
-const notPaired = 'This browser may look, but not write. Open /phone in it, type the six digits that the screen shows, then send this again.';
 const notKept = 'The studio could not write this down. Tell the studio that its disk is full or may not be written, then send it again.';
 const MOST = '8kb';
 
@@ -21,10 +20,7 @@ function problemOf(error: z.ZodError): ProblemBody {
 
 export function peopleRoutes(studio: Studio): Router {
   const router = Router();
-  const paired = (request: Request, response: Response, next: NextFunction): void => {
-    if (studio.phones.known(tokenIn(request.headers.cookie))) next();
-    else response.status(403).json({ error: notPaired } satisfies ProblemBody);
-  };
+  const paired = writers(studio);
   const no = (response: Response, status: number, body: ProblemBody) => { response.status(status).json(body); };
 
   router.get('/emergency', (_request, response) => { response.json(studio.emergency.now()); });

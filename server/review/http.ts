@@ -7,7 +7,7 @@ import { LINGER_MS } from '../../shared/limits.ts';
 import type { ProblemBody } from '../../shared/wire/http.ts';
 import { answerSchema, type Live, type Review, reviewQuerySchema } from '../../shared/wire/review.ts';
 import { NotUnderstood } from '../core/store.ts';
-import { tokenIn } from '../pairing.ts';
+import { writers } from '../access/insiders.ts';
 import type { Studio } from '../studio.ts';
 import { clockTime } from '../../shared/view/words.ts';
 import { serverAt } from '../../shared/time/units.ts';
@@ -122,11 +122,8 @@ export function reviewRoutes(studio: Studio): Router {
     response.json({ thanks: true });
   });
 
-  router.delete('/classes/:id', async (request, response) => {
+  router.delete('/classes/:id', writers(studio), async (request: Request<{ id: string }>, response) => {
     const { id } = request.params;
-    if (!studio.phones.known(tokenIn(request.headers.cookie))) {
-      return sorry(response, 403, 'This browser may look, but not delete. Open /phone in it, type the six digits that the screen shows, then try again.');
-    }
     if (settings.rooms.some((room) => studio.hall(room.id)?.core.log()?.id === id)) {
       return sorry(response, 409, `This class is still on its screen. It can be deleted ${LINGER_MS / 60_000} minutes after its end.`);
     }

@@ -195,7 +195,8 @@ export function keeper(db: Db, warn: (sentence: string) => void) {
         before: found.length > limit ? (shown.at(-1)?.number ?? null) : null,
       };
     },
-    phones: () => db.prepare('SELECT token, room FROM phones').all() as { token: string; room: string }[],
+    phones: () => db.prepare('SELECT token, room, pairedAt FROM phones').all() as { token: string; room: string; pairedAt: number }[],
+    unpair: (token: string): boolean => db.prepare('DELETE FROM phones WHERE token = ?').run(token).changes > 0,
     pair: (token: string, room: string, at: number): boolean => {
       db.prepare('INSERT OR REPLACE INTO phones (token, room, pairedAt) VALUES (?, ?, ?)').run(token, room, at);
       return true;

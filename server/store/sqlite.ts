@@ -13,6 +13,7 @@ export interface SqliteStore extends Store, Passed {
   readonly readOnly: string | null;
   readonly phones: () => Promise<ReturnType<Keeper['phones']>>;
   readonly pair: (token: string, room: string, at: number) => Promise<boolean>;
+  readonly unpair: (token: string) => Promise<boolean>;
   readonly newest: (limit: number) => Promise<ReturnType<Keeper['newest']>>;
   readonly shows: (session: string) => Promise<ReturnType<Keeper['shows']>>;
   readonly mark: () => Promise<ReturnType<Keeper['mark']>>;
@@ -101,6 +102,7 @@ export async function sqliteStore(folder: string, warn: (sentence: string) => vo
     classes: (before, limit) => ask('classes', before, limit),
     phones: () => ask('phones'),
     pair: (token, room, at) => orElse(false, ask('pair', token, room, at)),
+    unpair: (token) => orElse(false, ask('unpair', token)),
     newest: (limit) => ask('newest', limit),
     shows: (session) => ask('shows', session),
     mark: () => ask('mark'),

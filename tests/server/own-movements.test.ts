@@ -97,7 +97,7 @@ describe("a studio's own movement", () => {
 
   it('R20 whoever is not paired is told how to be, and nothing is kept', async () => {
     for (const by of ['', 'hallclock=AAAAAAAAAAAAAAAAAAAAAA']) {
-      expect((await post(towelPull, by).expect(403)).body.error).toBe('This browser may look, but not write. Open /phone in it, type the six digits that the screen shows, then send this again.');
+      expect((await post(towelPull, by).expect(403)).body.error).toBe('This browser may look, but not write. Give the desk\'s password at /desk, or open /phone and type the six digits that the screen shows; then try again.');
     }
     await request(server.url).put('/api/movements/towel-pull/picture').send(jpeg).expect(403);
     expect(existsSync(join(data, 'movements'))).toBe(false);

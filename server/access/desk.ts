@@ -1,0 +1,81 @@
+/**
+ * Owns the desk's password and the browsers that have given it. Kept in access.json of the
+ * data folder: of password and tokens only what cannot be turned back. Leaves alone the phones
+ * (pairing.ts) and how it is asked (http.ts).
+ */
+import { randomBytes } from 'node:crypto';
+import { z } from 'zod';
+import { DESK_LASTS_MS, DESK_SESSIONS_MAX } from '../../shared/limits.ts';
+import { after, type ServerAt, serverAt } from '../../shared/time/units.ts';
+import { hashOf } from '../pairing.ts';
+import { openKept } from '../people/emergency.ts';
+import { kept, matches, newPassword } from './password.ts';
+import { openTries } from './tries.ts';
+
+const accessSchema = z.strictObject({
+  password: z.string(),
+  sessions: z.array(z.strictObject({ token: z.string(), since: z.number(), until: z.number() })),
+});
+
+export type CameIn = { readonly token: string } | { readonly wrong: true } | { readonly waitMs: number } | { readonly notKept: true };
+
+export interface Desk {
+  /** A password that was made just now; it is told once, where the server was started. */
+  readonly firstPassword: string | null;
+  readonly isIn: (token: string | null, now: ServerAt) => boolean;
+  readonly comeIn: (password: string, address: string, now: ServerAt) => Promise<CameIn>;
+  readonly goOut: (token: string | null) => Promise<void>;
+  readonly list: (now: ServerAt) => readonly { readonly id: string; readonly since: number; readonly until: number }[];
+  /** By the beginning of what is kept of the token. */
+  readonly revoke: (id: string) => Promise<boolean>;
+  readonly setPassword: (password: string) => Promise<boolean>;
+  /** Resolves when nothing is being written. */
+  readonly settled: () => Promise<unknown>;
+}
+
+const idOf = (hash: string): string => hash.slice(0, 8);
+
+/** @param given the password from the surroundings, which then holds; null where none was given */
+export async function openDesk(folder: string, given: string | null, warn: (sentence: string) => void): Promise<Desk> {
+  const file = await openKept(folder, 'access.json', accessSchema, { password: '', sessions: [] }, warn);
+  const tries = openTries();
+  let firstPassword: string | null = null;
+  let ready: Promise<unknown> = Promise.resolve();
+  if (given !== null) {
+    if (!(await matches(given, file.now().password))) await file.keep({ password: await kept(given), sessions: [] });
+  } else if (file.now().password === '') {
+    const made = newPassword();
+    firstPassword = made;
+    // Takes a while by intent; the room does not wait for it.
+    ready = kept(made).then((password) => file.keep({ password, sessions: [] })).then((done) => {
+      if (!done) warn('the desk\'s password could not be written down; until the disk takes one nobody can come in at the desk');
+    });
+  }
+  const sessions = () => file.now().sessions;
+  const keep = (next: z.infer<typeof accessSchema>['sessions']) => file.keep({ ...file.now(), sessions: next });
+
+  return {
+    firstPassword,
+    isIn: (token, now) => token !== null && sessions().some((s) => s.token === hashOf(token) && now < serverAt(s.until)),
+    comeIn: async (password, address, now) => {
+      const waitMs = tries.waitMs(address, now);
+      if (waitMs > 0) return { waitMs };
+      // Counted before it is looked at, so that many at once are not many free tries.
+      tries.wrong(address, now);
+      await ready;
+      if (!(await matches(password, file.now().password))) return { wrong: true };
+      tries.right(address);
+      const token = randomBytes(16).toString('base64url');
+      const still = sessions().filter((s) => now < s.until).slice(1 - DESK_SESSIONS_MAX);
+      return (await keep([...still, { token: hashOf(token), since: now, until: after(now, DESK_LASTS_MS) }])) ? { token } : { notKept: true };
+    },
+    goOut: async (token) => { if (token !== null) await keep(sessions().filter((s) => s.token !== hashOf(token))); },
+    list: (now) => sessions().filter((s) => now < s.until).map((s) => ({ id: idOf(s.token), since: s.since, until: s.until })),
+    revoke: async (id) => {
+      const rest = sessions().filter((s) => idOf(s.token) !== id);
+      return rest.length < sessions().length && keep(rest);
+    },
+    settled: () => ready,
+    setPassword: async (password) => file.keep({ password: await kept(password), sessions: [] }),
+  };
+}

@@ -1,0 +1,20 @@
+/** Owns what the desk's door says over HTTP: the password, who is in, which devices are known. */
+import { z } from 'zod';
+import { PASSWORD_LEAST, PASSWORD_MOST } from '../limits.ts';
+
+const password = z.string().min(PASSWORD_LEAST).max(PASSWORD_MOST);
+export const comeInSchema = z.strictObject({ password });
+export const newPasswordSchema = z.strictObject({ password });
+
+/** `in`: may read the log and write. `withPassword`: may also let devices go. */
+export const deskBodySchema = z.strictObject({ in: z.boolean(), withPassword: z.boolean() });
+export type DeskBody = z.infer<typeof deskBodySchema>;
+
+const known = { id: z.string(), since: z.number(), until: z.number(), mine: z.boolean() };
+export const devicesSchema = z.strictObject({
+  phones: z.array(z.strictObject({ ...known, rooms: z.array(z.string()) })),
+  desks: z.array(z.strictObject(known)),
+});
+export type DevicesBody = z.infer<typeof devicesSchema>;
+
+export const revokeSchema = z.strictObject({ kind: z.enum(['phone', 'desk']), id: z.string().min(1).max(20) });

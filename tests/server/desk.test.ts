@@ -1,0 +1,87 @@
+/** Owns coming in at the desk of a real server: its password, who may read and write, and letting devices go. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import request from 'supertest';
+import { afterEach, expect, it } from 'vitest';
+import { openDesk } from '../../server/access/desk.ts';
+import { DESK_LASTS_MS } from '../../shared/limits.ts';
+import { serverAt } from '../../shared/time/units.ts';
+import { devicesSchema } from '../../shared/wire/desk.ts';
+import { device, live, newFolder, pair, serve } from './serve.ts';
+
+let server: Awaited<ReturnType<typeof serve>>;
+afterEach(() => server.close());
+
+const PASSWORD = 'quince-and-thyme';
+const comeIn = (password: string) => request(server.url).post('/api/desk/in').send({ password });
+const cookieOf = (answer: { headers: Record<string, unknown> }) => String(answer.headers['set-cookie']).split(';')[0] ?? '';
+
+it('R46 the first start makes a password that is told once and kept as nothing that can be turned back; a second start keeps it', async () => {
+  const folder = newFolder();
+  server = await serve(folder, {}, { firstStart: true });
+  const password = server.studio.desk.firstPassword;
+  expect(password).toMatch(/^[a-z2-9]{4}-[a-z2-9]{4}-[a-z2-9]{4}$/);
+  await comeIn(password ?? '').expect(200, { in: true, withPassword: true });
+  expect(readFileSync(join(folder, 'access.json'), 'utf8')).not.toContain(password);
+  await server.close();
+  server = await serve(folder);
+  expect(server.studio.desk.firstPassword).toBeNull();
+  await comeIn(password ?? '').expect(200);
+});
+
+it('R46 the password comes from the surroundings where they give one; another one there puts everybody out', async () => {
+  const folder = newFolder();
+  server = await serve(folder, { HALLCLOCK_PASSWORD: PASSWORD });
+  const cookie = cookieOf(await comeIn(PASSWORD).expect(200));
+  await server.close();
+  server = await serve(folder, { HALLCLOCK_PASSWORD: PASSWORD });
+  await request(server.url).get('/api/desk').set('Cookie', cookie).expect(200, { in: true, withPassword: true });
+  await server.close();
+  server = await serve(folder, { HALLCLOCK_PASSWORD: 'another-password' });
+  await request(server.url).get('/api/desk').set('Cookie', cookie).expect(200, { in: false, withPassword: false });
+  await comeIn(PASSWORD).expect(403);
+});
+
+it('R47 a cookie that no page can read and no other site sends; wrong passwords wait ever longer, many at once too', async () => {
+  server = await serve(newFolder(), { HALLCLOCK_PASSWORD: PASSWORD });
+  const answer = await comeIn(PASSWORD).expect(200);
+  expect(String(answer.headers['set-cookie'])).toMatch(/^hallclock-desk=[\w-]{22}; Max-Age=2592000; Path=\/; Expires=[^;]+; HttpOnly; SameSite=Strict$/);
+  await request(server.url).post('/api/desk/in').send({ password: 'short' }).expect(400);
+  // Many at once are not many free tries.
+  const many = await Promise.all(Array.from({ length: 12 }, () => comeIn('not-the-password').then((a) => a.status)));
+  expect(many.filter((s) => s === 403).length).toBeLessThan(12);
+  expect(many.every((s) => s === 403 || s === 429)).toBe(true);
+});
+
+it('R47 after five wrong ones even the right one waits, twice as long each time, on handed-in time', async () => {
+  server = await serve(newFolder());
+  const desk = await openDesk(newFolder(), PASSWORD, () => {});
+  const at = (ms: number) => serverAt(1_800_000_000_000 + ms);
+  for (let i = 0; i < 5; i += 1) expect(await desk.comeIn('not-the-password', 'a', at(i))).toEqual({ wrong: true });
+  expect(await desk.comeIn(PASSWORD, 'a', at(5))).toEqual({ waitMs: 999 });
+  expect(await desk.comeIn('not-the-password', 'a', at(1_004))).toEqual({ wrong: true });
+  expect(await desk.comeIn(PASSWORD, 'a', at(1_005))).toEqual({ waitMs: 1_999 });
+  const came = await desk.comeIn(PASSWORD, 'a', at(3_004));
+  if (!('token' in came)) throw new Error('not in');
+  expect([desk.isIn(came.token, at(3_005)), desk.isIn(came.token, at(3_004 + DESK_LASTS_MS)), desk.isIn('x'.repeat(22), at(3_005))]).toEqual([true, false, false]);
+});
+
+it('R45 a phone that is let go at the desk is cut off at once and may not come back; only the password may let go', async () => {
+  server = await serve(newFolder(), { HALLCLOCK_PASSWORD: PASSWORD });
+  const screen = device(server.url, 'screen');
+  const phoneCookie = await pair(server.url, screen);
+  const phone = device(server.url, 'phone', phoneCookie);
+  await phone.until(live, 'the phone');
+  await request(server.url).get('/api/desk/devices').set('Cookie', phoneCookie).expect(403);
+  const cookie = cookieOf(await comeIn(PASSWORD).expect(200));
+  const devices = devicesSchema.parse((await request(server.url).get('/api/desk/devices').set('Cookie', cookie).expect(200)).body);
+  expect([devices.phones.length, devices.phones[0]?.rooms, devices.desks.map((d) => d.mine)]).toEqual([1, ['garden'], [true]]);
+  await request(server.url).post('/api/desk/revoke').set('Cookie', cookie).send({ kind: 'phone', id: devices.phones[0]?.id }).expect(200);
+  await phone.until((r) => r.link.state !== 'live', 'the end of the phone');
+  await request(server.url).get('/api/desk').set('Cookie', phoneCookie).expect(200, { in: false, withPassword: false });
+  expect(await server.studio.store.phones()).toEqual([]);
+  await request(server.url).post('/api/desk/out').set('Cookie', cookie).expect(200);
+  await request(server.url).get('/api/desk/devices').set('Cookie', cookie).expect(403);
+  phone.close();
+  screen.close();
+});
