@@ -158,7 +158,7 @@ function candidates(plan: Plan, library: Library, ready: readonly Spot[], lever:
       const section = plan.sections[s.section];
       const item = section?.items[s.item];
       const work = item?.work ?? section?.work;
-      if (!section || section.way !== 'together' || work === undefined || typeof section.rounds === 'object' || work + 2 * MORE_S > 300) return [];
+      if (section?.way !== 'together' || work === undefined || typeof section.rounds === 'object' || work + 2 * MORE_S > 300) return [];
       const half = (item?.sides ?? section.sides) === 'half' || ((item?.sides ?? section.sides) === undefined && library.get(s.movement)?.sides === 'each');
       const to = work + (half ? 2 : 1) * MORE_S;
       return [{

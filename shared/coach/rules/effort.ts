@@ -26,7 +26,8 @@ const workToRest: Rule = {
   find: (s) => sectionsOf(s, 'main').flatMap(({ index, section }): Found[] => {
     const works = s.worksOf[index] ?? [];
     const work = total(works, (w) => w.ms);
-    const rest = restIn(s, index);
+    // The rest after the last work lies before the next section.
+    const rest = restIn(s, index) + (section.rest ?? 0) * 1_000;
     if (section.way === 'follow-me' || works.length < 3) return [];
     const met = meanMet(works);
     const rounds = typeof section.rounds === 'number' ? section.rounds : 1;

@@ -154,7 +154,9 @@ const suits: Rule = {
   source: 'the movement library; common practice, no source',
   find: (s) => sectionsOf(s, 'warm-up', 'cool-down').flatMap(({ section, index }) => section.items.flatMap((item, i): Found[] => {
     const m = s.library.get(item.movement);
-    if (!m || section.kind === 'main' || m.suits.includes(section.kind as 'warm-up')) return [];
+    // What warms up gently also cools down.
+    const gentle = section.kind === 'cool-down' && m?.suits.includes('warm-up') && m.impact !== 'high';
+    if (!m || gentle || m.suits.includes(section.kind as 'warm-up')) return [];
     const now = section.kind === 'warm-up' ? 'before anybody is warm' : 'when everybody should come down';
     return [{
       where: at(s.plan, index, i),

@@ -33,7 +33,7 @@ const notSaid: Rule = {
   source: COMMON,
   find: (s) => s.plan.sections.flatMap((section, index) => section.way !== 'together' ? [] : section.items.flatMap((item, i): Found[] => {
     const m = s.library.get(item.movement);
-    if (!m || m.sides !== 'each' || sidesWay(section, item, s.facts) !== 'together') return [];
+    if (m?.sides !== 'each' || sidesWay(section, item, s.facts) !== 'together') return [];
     return [{
       where: at(s.plan, index, i),
       sentence: `${sectionWords(section)}: ${small(m)} is done one side at a time, but the plan never says when to change. Halve it, so that the clock says "other side".`,
