@@ -2,17 +2,29 @@
  * Owns which picture the wall shows: doors open, the class, or why there is
  * neither yet. Leaves alone what each of them looks like.
  */
+import type { StopIn } from '../../shared/link/own-stop.ts';
 import type { Room } from '../../shared/link/types.ts';
 import type { Library } from '../../shared/movement/movement.ts';
 import type { Plan } from '../../shared/plan/plan.ts';
+import { placeAt } from '../../shared/session/place.ts';
 import { ClassWall } from './class/ClassWall.tsx';
 import { Doors } from './doors/Doors.tsx';
 import { Waiting } from './doors/Waiting.tsx';
 import type { Heard } from './doors/SoundPart.tsx';
+import type { ByKeys } from './doors/use-choose-keys.ts';
+import { DoorCheck } from './stop/DoorCheck.tsx';
+import { StopWall } from './stop/StopWall.tsx';
 import { useAlone } from './use-alone.ts';
 import { PictureProvider, useMeasuredPicture } from '../../shared/ui/wall/picture.ts';
 import '../../shared/ui/custom-properties.ts';
 import './wall.css';
+
+const noKeys: ByKeys = { plan: null, sentence: null };
+
+const running = (room: Room): boolean => {
+  const at = room.now();
+  return room.session !== null && (at === null || placeAt(room.session, at).over === null);
+};
 
 interface WallProps {
   readonly room: Room;
@@ -21,9 +33,15 @@ interface WallProps {
   readonly sound: Heard;
   /** What a phone has laid out for the next class. */
   readonly plan: Plan | null;
+  /** The room is stopped; null where it is not. */
+  readonly stop?: StopIn | null;
+  /** It was stopped with a key of this screen. */
+  readonly keys?: boolean;
+  /** What the keys at this screen laid out. */
+  readonly byKeys?: ByKeys;
 }
 
-export function Wall({ room, library, overscan, sound, plan }: WallProps) {
+export function Wall({ room, library, overscan, sound, plan, stop = null, keys = false, byKeys = noKeys }: WallProps) {
   const picture = useMeasuredPicture(overscan);
   const alone = useAlone(room.link);
   return (
@@ -36,8 +54,12 @@ export function Wall({ room, library, overscan, sound, plan }: WallProps) {
       >
         {room.about === null || room.link.state === 'refused' ? (
           <Waiting link={room.link} />
-        ) : room.session === null ? (
-          <Doors about={room.about} alone={alone} sound={sound} plan={plan} library={library} now={room.now} />
+        ) : stop ? (
+          <StopWall stop={stop} emergency={room.about.people.emergency} keys={keys} />
+        ) : room.about.people.picture && !running(room) ? (
+          <DoorCheck picture={room.about.people.picture} />
+        ) : room.session === null || byKeys.plan !== null ? (
+          <Doors about={room.about} alone={alone} sound={sound} plan={plan} library={library} now={room.now} byKeys={byKeys} />
         ) : (
           <ClassWall key={room.session.id} room={room} session={room.session} about={room.about} library={library} alone={alone} sound={sound} />
         )}

@@ -8,7 +8,7 @@ import type { Room } from '../../shared/link/types.ts';
 import { controls } from '../../shared/view/controls.ts';
 import type { View } from '../../shared/view/view.ts';
 
-const KEYS = new Set([' ', 'Enter', 'PageDown']);
+export const BIG_KEYS = new Set([' ', 'Enter', 'PageDown']);
 /** A double tap means one thing. */
 export const DEAD_MS = 700;
 
@@ -22,7 +22,7 @@ export function useBigKey(room: Room, shown: View | null): void {
   if (since.current.meaning !== meaning) since.current = { meaning, at: performance.now() };
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
-      if (!KEYS.has(event.key) || event.ctrlKey || event.metaKey || event.altKey) return;
+      if (!BIG_KEYS.has(event.key) || event.ctrlKey || event.metaKey || event.altKey) return;
       event.preventDefault();
       const { session, now, send } = latest.current;
       const at = now();

@@ -4,6 +4,8 @@ import type { Heard } from '../../display/src/doors/SoundPart.tsx';
 import { defaults } from '../../shared/sound/settings.ts';
 import { useTheme } from '../../display/src/use-theme.ts';
 import { Wall } from '../../display/src/Wall.tsx';
+import { stopIn } from '../../shared/link/own-stop.ts';
+import { serverAt } from '../../shared/time/units.ts';
 import { libraryFrom } from './library.ts';
 import { roomIn, type StateName } from './states.ts';
 
@@ -20,7 +22,7 @@ const sound: Heard = {
 
 function Page() {
   useTheme(location.search);
-  return <Wall room={room} library={library} overscan={asked.has('overscan')} sound={sound} plan={null} />;
+  return <Wall room={room} library={library} overscan={asked.has('overscan')} sound={sound} plan={null} stop={stopIn(room, room.now() ?? serverAt(0))} keys={asked.has('keys')} />;
 }
 
 const wall = document.getElementById('wall');

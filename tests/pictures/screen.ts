@@ -55,7 +55,7 @@ for (const size of sizes.split(',')) {
     page.on('pageerror', (error) => process.stdout.write(`${error.stack}\n`));
     for (const state of states.split(',')) {
       await page.goto(`${base}tests/pictures/screen.html?state=${state}&theme=${theme}`);
-      await page.waitForSelector('.wall p');
+      await page.waitForSelector('.wall p, .wall svg');
       await page.evaluate(() => document.fonts.ready);
       await page.waitForTimeout(state.includes('lost') ? 5_300 : 150);
       await page.screenshot({ path: `${folder}screen-${state}-${theme}-${size}.png` });

@@ -6,13 +6,15 @@ import type { Room } from '../../shared/link/types.ts';
 import type { Library } from '../../shared/movement/movement.ts';
 import { factsOf } from '../../shared/plan/facts.ts';
 import { type PlanInput, planSchema } from '../../shared/plan/plan.ts';
+import type { RunningCommand } from '../../shared/session/command.ts';
 import { decide } from '../../shared/session/decide.ts';
 import { evolve } from '../../shared/session/evolve.ts';
 import type { Session } from '../../shared/session/session.ts';
 import { after, type ServerAt, serverAt } from '../../shared/time/units.ts';
 import { controls } from '../../shared/view/controls.ts';
 import { type View, view } from '../../shared/view/view.ts';
-import { amongNobody } from '../../shared/wire/messages/people.ts';
+import type { Emergency } from '../../shared/wire/emergency.ts';
+import { amongNobody, type People } from '../../shared/wire/messages/people.ts';
 
 type Sections = PlanInput['sections'];
 const START = serverAt(Date.UTC(2026, 2, 12, 18, 0, 20));
@@ -34,11 +36,27 @@ interface Scene {
   readonly paused?: boolean;
   readonly longNames?: boolean;
   readonly lost?: boolean;
+  /** What is said when it is there, and how long ago that was. */
+  readonly say?: readonly RunningCommand[];
+  readonly agoMs?: number;
+  readonly people?: Partial<People>;
 }
 
 const phase = (p: View['phase'], movement?: string, seconds?: number) => (v: View): boolean =>
   v.phase === p && (movement === undefined || v.movement === movement) && (seconds === undefined || v.seconds === seconds);
 const on = (side: 'left' | 'right', seconds: number, p: View['phase'] = 'work') => (v: View): boolean => v.phase === p && v.side === side && v.seconds === seconds && v.movement === 'reverse-lunge';
+
+/** An invented studio. The number is the one of many countries, and stands for whichever is theirs. */
+const emergency: Emergency = {
+  number: '112', address: 'Reed Lane 14, back house', floor: 'First floor, Garden room', door: 'Green door in the yard',
+  defibrillator: 'Ground floor, by the lift', firstAid: 'Cupboard left of the door', wayOut: 'Garden door, then left down the steps',
+  meetingPoint: 'By the lime tree in the yard', localRules: '',
+};
+const longEmergency: Emergency = {
+  number: '0800 123 456 789', address: 'The Old Rope Works, Long Harbour Street 118 to 122, third courtyard', floor: 'Third floor, the lift is to the right of the stairs', door: 'Blue steel door beside the bicycle stands, bell says Studio',
+  defibrillator: 'In the swimming hall next door, wall behind the ticket desk', firstAid: 'Staff kitchen, top shelf, beside the fridge with the red magnet',
+  wayOut: 'Back stairs behind the curtain, never the lift, then through the yard', meetingPoint: 'Car park of the school on the other side of Long Harbour Street', localRules: 'The porter is trained: call him first on the house phone, 14.',
+};
 
 const scenes = {
   doors: {},
@@ -69,6 +87,17 @@ const scenes = {
   minutes: { sections: [talk, { id: 'l', kind: 'main', show: 'none', work: 150, rest: 20, items: [{ movement: 'plank' }, { movement: 'squat' }] }], until: (v) => v.phase === 'work' && v.seconds === 145 },
   long: { sections: whole, until: on('right', 14), longNames: true },
   lost: { sections: whole, until: phase('work', 'squat', 17), lost: true },
+  moving: { sections: whole, until: on('right', 14), say: [{ type: 'keep-moving' }] },
+  'moving-long': { sections: whole, until: on('right', 14), say: [{ type: 'keep-moving' }], longNames: true },
+  stopped: { sections: whole, until: on('right', 14), say: [{ type: 'stop' }], agoMs: 1_000 },
+  help: { sections: whole, until: on('right', 14), say: [{ type: 'stop' }], agoMs: 9_000, people: { emergency } },
+  'help-bare': { sections: whole, until: on('right', 14), say: [{ type: 'stop' }], agoMs: 9_000 },
+  'help-long': { sections: whole, until: on('right', 14), say: [{ type: 'stop' }], agoMs: 9_000, people: { emergency: longEmergency } },
+  out: { sections: whole, until: on('right', 14), say: [{ type: 'stop' }, { type: 'answer-stop', what: 'out' }], people: { emergency } },
+  'out-bare': { sections: whole, until: on('right', 14), say: [{ type: 'stop' }, { type: 'answer-stop', what: 'out' }] },
+  'ask-phone': { sections: whole, until: phase('watch', 'reverse-lunge'), people: { asksForPhone: true } },
+  'ask-phone-paused': { sections: whole, until: on('right', 14), paused: true, people: { asksForPhone: true } },
+  'door-check': { people: { picture: 'boat' } },
   over: { sections: [talk, { ...main, show: 'none', rounds: 1 }, clear], until: phase('over') },
 } satisfies Record<string, Scene>;
 
@@ -111,7 +140,8 @@ function play(scene: Scene, library: Library): { session: Session; at: ServerAt 
     else at = after(at, 100);
   }
   if (scene.paused) give({ type: 'pause', reason: 'form' });
-  return session ? { session, at: after(at, 20) } : null;
+  for (const c of scene.say ?? []) give(c);
+  return session ? { session, at: after(at, scene.agoMs ?? 20) } : null;
 }
 
 export function roomIn(name: StateName, library: Library): Room {
@@ -119,7 +149,7 @@ export function roomIn(name: StateName, library: Library): Room {
   const played = play(scene, library);
   return {
     link: scene.lost ? { state: 'lost', since: 0, reason: 'no answer' } : { state: 'live', since: 0 },
-    about: { ...about, pairing: played ? null : about.pairing },
+    about: { ...about, pairing: played && !scene.people?.asksForPhone ? null : about.pairing, people: { ...about.people, ...scene.people } },
     session: played?.session ?? null,
     seq: 1,
     now: () => played?.at ?? START,

@@ -10,6 +10,8 @@ import { floorOf } from '../../../shared/view/floor.ts';
 import type { View } from '../../../shared/view/view.ts';
 import { words } from '../../../shared/view/words.ts';
 import type { Heard } from '../doors/SoundPart.tsx';
+import { AskPhone } from '../stop/AskPhone.tsx';
+import '../stop/stop.css';
 import { useBigKey } from '../use-big-key.ts';
 import { useView } from '../use-frames.ts';
 
@@ -39,6 +41,7 @@ export function ClassWall({ room, session, about, library, alone, sound }: Class
       session={session} view={v} words={w} corner={cornerOf(sound, v, w.corner)} library={library} timeZone={about.studio.timeZone}
       alone={alone} now={room.now} tideRef={tide} notchRef={notch}
     >
+      {about.people.asksForPhone && about.pairing && (v.paused !== null || v.waits) && <AskPhone pairing={about.pairing} />}
       <AskEffort session={session} view={v} url={about.pairing?.url ?? null} />
     </Scene>
   );

@@ -16,7 +16,9 @@ import { usePicture } from '../../../shared/ui/wall/picture.ts';
 import { useTurn, Walker, WalkerName } from './Procession.tsx';
 import { Qr } from './Qr.tsx';
 import { type Heard, SoundPart } from './SoundPart.tsx';
+import type { ByKeys } from './use-choose-keys.ts';
 import './doors.css';
+import '../stop/stop.css';
 
 interface DoorsProps {
   readonly about: NonNullable<Room['about']>;
@@ -26,6 +28,7 @@ interface DoorsProps {
   readonly plan: Plan | null;
   readonly library: Library;
   readonly now: Room['now'];
+  readonly byKeys: ByKeys;
 }
 
 /** In our own words; the instructor and the rules of the place decide. */
@@ -37,7 +40,7 @@ const bare: FloorPlan = {
   boards: Array.from({ length: 14 }, (_, k) => ({ id: String(k), kind: 'work' as const, section: 0, startMs: k, lengthMs: 1 })),
 };
 
-export function Doors({ about, alone, sound, plan, library, now }: DoorsProps) {
+export function Doors({ about, alone, sound, plan, library, now, byKeys }: DoorsProps) {
   const { unit } = usePicture();
   const { room, studio, pairing } = about;
   const floor = useMemo(() => (plan ? floorOf(compile(plan, Object.fromEntries([...library].map(([id, m]) => [id, factsOf(m)])))) : bare), [plan, library]);
@@ -51,6 +54,7 @@ export function Doors({ about, alone, sound, plan, library, now }: DoorsProps) {
           <Fit className="room" text={room.name} most={9} lines={2} />
           <WalkerName id={turn} library={library} />
           <SoundPart sound={sound} />
+          <p className="key-hint" role="status">{byKeys.sentence ?? (byKeys.plan === null ? 'No phone? Arrow keys choose a class.' : 'Enter starts this class, arrow keys show another.')}</p>
         </div>
         <div className="doors-body"><Walker id={turn} library={library} now={now} height={(turn === null ? 50 : 42) * unit} /></div>
         {pairing && (

@@ -3,6 +3,7 @@ import type { FigureProps } from './Figure.tsx';
 import type { View } from '../../view/view.ts';
 
 export function poseOf(v: View): FigureProps['pose'] {
+  if (v.moving) return 'moving';
   if (v.paused) return 'resting';
   switch (v.phase) {
     case 'work':

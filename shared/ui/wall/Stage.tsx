@@ -26,6 +26,10 @@ interface StageProps {
   readonly tideRef?: Ref<HTMLDivElement>;
 }
 
+/** What everybody can do while they keep moving; who sits goes on sitting. */
+const easyMarch = (library: Library, movement: string | null): string =>
+  movement !== null && library.get(movement)?.start === 'chair' ? 'chair-march' : 'march-in-place';
+
 /** Units of height of the body's place. */
 const BODY = 50;
 const TALLEST_BODY = 62;
@@ -38,7 +42,7 @@ export function Stage({ session, view: v, words, library, now, tideRef }: StageP
   const { unit, height, upright } = usePicture();
   const most = upright ? BODY : Math.min(TALLEST_BODY, height - OTHERS);
   const side = v.side ?? 'right';
-  const movement = v.movement === null ? undefined : library.get(v.movement);
+  const movement = v.moving ? library.get(easyMarch(library, v.movement)) : v.movement === null ? undefined : library.get(v.movement);
   const lies = movement !== undefined && onFloor(movement.start) && poseOf(v) !== 'resting';
   const stations = v.interval?.stations && !v.paused ? v.interval.stations : null;
   return (
@@ -51,8 +55,8 @@ export function Stage({ session, view: v, words, library, now, tideRef }: StageP
           <LiveFigure
             movement={movement}
             pose={poseOf(v)}
-            side={v.side ?? 'together'}
-            sash={v.side !== null}
+            side={v.moving ? 'together' : (v.side ?? 'together')}
+            sash={v.side !== null && !v.moving}
             height={(lies ? LYING_BODY : most) * unit}
             now={now}
           />

@@ -24,6 +24,7 @@ export function Under({ session, view: v, words, library, timeZone, alone }: Und
   if (v.phase === 'over') {
     return <footer className="under"><Fit className="plan" text={session.plan.name} most={9} lines={2} /></footer>;
   }
+  if (v.moving || v.stopped) return <footer className="under" />;
   const id = v.paused ? v.movement : (v.next?.movement ?? null);
   const side = (v.paused ? v.side : v.next?.side) ?? 'together';
   const movement = id === null ? undefined : library.get(id);
