@@ -27,6 +27,10 @@ export const timbres: readonly Timbre[] = [
   { name: 'reed', baseHz: 594, partials: [[1, 1], [2, 0.6], [3, 0.35]], decayMs: 4_000, attackMs: 10, tremolo: still },
   { name: 'flutter', baseHz: 527, partials: [[1, 1], [2, 0.08]], decayMs: 4_000, attackMs: 10, tremolo: { hz: 19, depth: 0.55 } },
   { name: 'pair', baseHz: 628, partials: [[1, 1], [1.016, 0.8], [1.5, 0.3]], decayMs: 900, attackMs: 8, tremolo: still },
+  { name: 'pipe', baseHz: 543, partials: [[1, 1], [3, 0.5]], decayMs: 4_000, attackMs: 14, tremolo: still },
+  { name: 'string', baseHz: 577, partials: [[1, 1], [2, 0.5], [3, 0.3]], decayMs: 150, attackMs: 5, tremolo: still },
+  { name: 'pulse', baseHz: 611, partials: [[1, 1], [2, 0.25]], decayMs: 4_000, attackMs: 8, tremolo: { hz: 11, depth: 0.7 } },
+  { name: 'glass', baseHz: 518, partials: [[1, 1], [1.5, 0.5], [2.76, 0.35]], decayMs: 500, attackMs: 5, tremolo: still },
 ];
 
 /** Above this a partial is held back. */
