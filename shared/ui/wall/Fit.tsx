@@ -18,6 +18,15 @@ interface FitProps {
   readonly className?: string;
 }
 
+/** Sizes in pixels that were found before, with the fonts in place; some hundred texts are a long class. */
+const known = new Map<string, number>();
+const KNOWN_MOST = 500;
+/** How wide and how set the place is, at the largest size. */
+function keyOf(element: HTMLElement, px: number): string {
+  element.style.fontSize = `${px}px`;
+  return `${element.clientWidth} ${element.parentElement?.clientWidth ?? 0}`;
+}
+
 const STEP = 0.4;
 const LEADING = 1.04;
 
@@ -29,6 +38,13 @@ export function Fit({ text, most, mostOnMore = most * 0.82, least = SMALLEST_TEX
     const element = place.current;
     if (!element) return;
     const size = () => {
+      // Each try costs a layout of the whole page; a class says the same few words again and again.
+      const key = [keyOf(element, most * unit), text, className, most, mostOnMore, least, lines, unit].join('\n');
+      const before = known.get(key);
+      if (before !== undefined) {
+        element.style.fontSize = `${before}px`;
+        return;
+      }
       let at = most;
       let on = 1;
       for (; at > least; at -= STEP) {
@@ -36,14 +52,18 @@ export function Fit({ text, most, mostOnMore = most * 0.82, least = SMALLEST_TEX
         if (on === 1 || (on <= lines && at <= mostOnMore)) break;
       }
       if (at <= least) linesAt(element, least, unit);
+      if (document.fonts.status !== 'loaded') return;
+      if (known.size >= KNOWN_MOST) known.clear();
+      known.set(key, Math.max(at, least) * unit);
     };
     size();
+    if (document.fonts.status === 'loaded') return;
     let here = true;
     document.fonts.ready.then(() => here && size());
     return () => {
       here = false;
     };
-  }, [text, most, mostOnMore, least, lines, unit, width]);
+  }, [text, className, most, mostOnMore, least, lines, unit, width]);
   return <p ref={place} className={className} dir="auto" style={{ lineHeight: LEADING }}>{text}</p>;
 }
 
