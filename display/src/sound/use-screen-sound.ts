@@ -4,10 +4,11 @@
  * server whether it is heard.
  */
 import { Howler } from 'howler';
-import { useCallback, useEffect, useMemo, useRef } from 'react';
+import { useCallback, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import { newId } from '../../../shared/link/new-id.ts';
 import type { Room } from '../../../shared/link/types.ts';
 import type { SoundNow, Sounding } from '../../../shared/sound/engine.ts';
+import { useSilence } from '../../../shared/sound/use-silence.ts';
 import { useSound, type UseSound } from '../../../shared/sound/use-sound.ts';
 import { view } from '../../../shared/view/view.ts';
 import { type Hearing, musicSchema, noSound } from '../../../shared/wire/messages/sound.ts';
@@ -46,6 +47,8 @@ export function useScreenSound(room: Room, stopped: boolean): UseSound {
   const player = useRef<MusicPlayer | null>(null);
   const planned = useCallback((sounds: readonly Sounding[]) => player.current?.planned(sounds), []);
   const sound = useSound(room, room.about?.room.pattern ?? null, { wanted, signals: from !== 'phone' && !stopped, planned });
+  useSilence(stopped);
+  useLayoutEffect(() => player.current?.cut(stopped), [stopped]);
   const hearing = hearingOf(sound, wanted);
   const latest = useRef({ room, about, stopped, sound });
   latest.current = { room, about, stopped, sound };
@@ -74,6 +77,7 @@ export function useScreenSound(room: Room, stopped: boolean): UseSound {
       broken: (file) => { void latest.current.room.sound({ do: 'broken', file }); },
     });
     player.current = made;
+    made.cut(latest.current.stopped);
     return () => {
       made.close();
       player.current = null;

@@ -5,6 +5,7 @@
 import { createContext, type ReactNode, useCallback, useContext, useEffect, useMemo, useState } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import { buzz, canBuzz } from '../../../shared/sound/buzz.ts';
+import { useSilence } from '../../../shared/sound/use-silence.ts';
 import { useSound, type UseSound } from '../../../shared/sound/use-sound.ts';
 import type { Signal } from '../../../shared/view/signal-kinds.ts';
 import { noSound, type SoundOfRoom } from '../../../shared/wire/messages/sound.ts';
@@ -46,6 +47,7 @@ export function PhoneSoundProvider({ room, stopped, children }: { room: Room; st
   const given = useCallback((signal: Signal) => { if (buzzes && !stopped) buzz(signal.kind); }, [buzzes, stopped]);
   const wanted = about.wants.from !== 'screen';
   const sound = useSound(room, room.about?.room.pattern ?? null, { wanted, signals: !stopped, given });
+  useSilence(stopped);
   const { state, unlock } = sound;
   // Any touch cures a phone that its browser keeps silent.
   useEffect(() => {
