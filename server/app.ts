@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import type { Express } from 'express';
 import { CONNECTIONS_MAX } from '../shared/limits.ts';
 import { makeHttp } from './http.ts';
+import { keepHouse } from './keep/house.ts';
 import { builtPages, rootFolder } from './pages.ts';
 import type { Settings } from './settings.ts';
 import { openSockets } from './sockets.ts';
@@ -48,12 +49,14 @@ export async function startServer(settings: Settings, { version, log, lost, page
   const port = () => (http.address() as AddressInfo | null)?.port ?? settings.port;
   const sockets = openSockets(http, studio, port);
   await listen(http, settings);
+  const stopKeeping = keepHouse(studio);
   return {
     port: port(),
     studio,
     http,
     app,
     close: async () => {
+      stopKeeping();
       await sockets.close();
       http.closeAllConnections();
       await studio.stop();

@@ -15,6 +15,8 @@ export interface Reviews {
   readonly ask: <K extends keyof ReviewThread>(what: K, ...args: Parameters<ReviewThread[K]>) => Promise<ReturnType<ReviewThread[K]>>;
   /** Brings the records up to the log; resolves when they are, or after `patienceMs` with how many classes are still to be read. */
   readonly upToDate: (patienceMs: number) => Promise<number>;
+  /** These classes are gone from the log. */
+  readonly forget: (ids: readonly string[]) => void;
   readonly stop: () => Promise<void>;
 }
 
@@ -118,6 +120,8 @@ export function openReviews(needs: ReviewNeeds): Reviews {
         .finally(() => { working = null; toRead = 0; });
       return Promise.race([working.then(() => 0), new Promise<number>((resolve) => { setTimeout(() => resolve(toRead), patienceMs).unref(); })]);
     },
+    // A thread that is not open looks through all of the log when it opens.
+    forget: (ids) => { if (thread) void ask('remove', ids).catch(() => {}); },
     stop: async () => {
       if (thread) await ask('stop').catch(() => {});
       stopped = true;

@@ -10,4 +10,6 @@ export const useStill = (): boolean => useSyncExternalStore(
     return () => query.removeEventListener('change', changed);
   },
   () => asked().matches,
+  // Where there is no device to ask, nothing moves.
+  () => true,
 );
