@@ -74,6 +74,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
     }));
   });
 
+  app.get('/metrics', studio.metrics.route);
   app.use('/api/desk', deskRoutes(studio));
   app.post('/api/pair', express.json({ limit: '1kb' }), async (request, response) => {
     const parsed = pairSchema.safeParse(request.body);

@@ -7,6 +7,7 @@ import type { Server as HttpServer } from 'node:http';
 import { Server, type Socket } from 'socket.io';
 import { MESSAGE_MOST_BYTES } from '../shared/limits.ts';
 import { refusals, refuse } from '../shared/session/refusal.ts';
+import { between } from '../shared/time/units.ts';
 import { chooseSchema } from '../shared/wire/messages/choose.ts';
 import { type CommandReply, commandMessageSchema } from '../shared/wire/messages/command.ts';
 import { type JoinReply, joinSchema, type Role } from '../shared/wire/messages/join.ts';
@@ -48,6 +49,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     allowRequest: (request, answer) => answer(null, door.allow(request)),
   });
   door.watch(io);
+  studio.metrics.connectionsFrom(() => io.engine.clientsCount);
   const stopBeat = beat(io, BEAT_MS);
   const { clock } = studio;
   const soon = new Map<string, NodeJS.Timeout>();
@@ -204,6 +206,7 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     const answer = may(joined.role, parsed.data.command)
       ? await hall.core.command(parsed.data, receivedAt)
       : refuse('not-allowed');
+    studio.metrics.answered('refused' in answer ? answer.refused.reason : 'stored', between(receivedAt, clock.now()));
     return 'refused' in answer ? { ...answer, snapshot: snapshotOf(hall, joined.role, device) } : answer;
   }
 

@@ -15,6 +15,7 @@ import { openRoom, runs } from './core/room.ts';
 import { type StoppableCore, withStop } from './core/room-stop.ts';
 import { timeMark } from './core/server-time.ts';
 import { NotUnderstood, type Row } from './core/store.ts';
+import { type Metrics, openMetrics } from './metrics.ts';
 import { type Library, openLibrary } from './library.ts';
 import { openPastShows, type PastShows } from './past-shows.ts';
 import { type Kept, openEmergency, openNotes } from './people/emergency.ts';
@@ -65,6 +66,7 @@ export interface Studio {
   readonly phones: Phones;
   readonly codes: Codes;
   readonly desk: Desk;
+  readonly metrics: Metrics;
   readonly log: Log;
   readonly hall: (id: string) => Hall | null;
   readonly halls: () => readonly Hall[];
@@ -175,6 +177,7 @@ export async function openStudio(settings: Settings, version: string, media: str
     phones: known,
     codes: openCodes(sixDigits),
     desk,
+    metrics: openMetrics(() => halls.values(), clock.now),
     hall: (id) => halls.get(id) ?? null,
     halls: () => [...halls.values()],
     emergency, coverNotes, music, soundWants,
