@@ -1,4 +1,7 @@
-/** Holds the seeds that once found something, each with what it found. */
+/**
+ * Holds the seeds that once found something, each with what it found. A seed's story changes when
+ * the simulated connection follows the real one in something new; what was found has a test of its own as well.
+ */
 import { expect, it } from 'vitest';
 import { simulate } from './simulate.ts';
 
