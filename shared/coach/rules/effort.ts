@@ -82,7 +82,7 @@ const easyMain: Rule = {
   find: (s) => {
     const works = s.works.filter((w) => s.plan.sections[w.section]?.kind === 'main');
     const met = meanMet(works);
-    if (works.length < 3 || met >= 2.8 || s.group === 'older-adults' || s.group === 'returning') return [];
+    if (works.length < 3 || met >= 3 || s.group === 'older-adults' || s.group === 'returning') return [];
     return [{ where: {}, sentence: `The work of the main part is light: ${one(met)} METs on average, and moderate begins at 3. If that is not meant, put a squat, a lunge or steps between.` }];
   },
 };
@@ -117,7 +117,8 @@ const sameArea: Rule = {
   source: COMMON,
   find: (s) => sectionsOf(s, 'main').flatMap(({ section, index }): Found[] => {
     if (section.way === 'stations') return [];
-    const round = unique((s.worksOf[index] ?? []).filter((w) => w.round === 1).map((w) => w.item)).flatMap((item) => (s.worksOf[index] ?? []).find((w) => w.item === item && w.round === 1) ?? []);
+    const first = (s.worksOf[index] ?? []).filter((w) => w.round === 1);
+    const round = first.filter((w, k) => first[k - 1]?.item !== w.item);
     // What follows a round is the same round again.
     const rounds = typeof section.rounds === 'number' ? section.rounds : 2;
     const chain = rounds > 1 && round.length > 2 ? [...round, ...round.slice(0, 2)] : round;

@@ -9,15 +9,15 @@ import type { Study, Work } from '../study.ts';
 import { at, COMMON, type Found, type Rule } from '../rule.ts';
 import { long, many, sectionWords, small, some, total, unique } from '../words.ts';
 
-/** Each movement of the plan at its first place. */
+const firstsOf = new WeakMap<Study, Work[]>();
+/** Each movement of the plan at its first place in each section. */
 function firsts(s: Study): Work[] {
-  const seen = new Set<string>();
-  return s.works.filter((w) => {
-    const key = `${w.section}.${w.movement.id}`;
-    if (seen.has(key)) return false;
-    seen.add(key);
-    return true;
-  });
+  const known = firstsOf.get(s);
+  if (known) return known;
+  const seen = s.plan.sections.map(() => new Set<Movement>());
+  const found = s.works.filter((w) => !seen[w.section]?.has(w.movement) && seen[w.section]?.add(w.movement));
+  firstsOf.set(s, found);
+  return found;
 }
 const isOf = (s: Study, ...groups: Study['group'][]): boolean => groups.includes(s.group);
 

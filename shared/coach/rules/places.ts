@@ -18,6 +18,7 @@ const hurriedChange: Rule = {
   reason: 'Who is hurried to or from the floor falls, or is not ready when the work begins.',
   source: `5 to 8 s to or from the floor, older adults 10 and more: ${COMMON}`,
   find: (s) => {
+    if (!s.plan.sections.some((x) => x.setUp !== undefined || x.items.some((i) => i.setUp !== undefined))) return [];
     let position: ReturnType<typeof factsFor>['end'] = 'standing';
     const seen = new Set<string>();
     return s.compiled.intervals.flatMap((i, k): Found[] => {
@@ -122,16 +123,16 @@ const neverShown: Rule = {
   source: COMMON,
   find: (s) => {
     const seen = new Set<string>();
-    const found = new Map<number, string[]>();
+    const found = new Map<number, Set<string>>();
     for (const i of s.compiled.intervals) {
       const ids = i.prompts ?? i.stations?.movements ?? (i.movement ? [i.movement] : []);
       const kind = s.plan.sections[i.section]?.kind;
-      if (i.kind === 'work' && kind === 'main' && !i.prompts) for (const id of ids) if (!seen.has(id)) found.set(i.section, [...(found.get(i.section) ?? []), id]);
+      if (i.kind === 'work' && kind === 'main' && !i.prompts) for (const id of ids) if (!seen.has(id)) found.set(i.section, (found.get(i.section) ?? new Set()).add(id));
       if (i.kind === 'show' || i.kind === 'work') for (const id of ids) seen.add(id);
     }
     return [...found].map(([index, ids]): Found => {
       const section = s.plan.sections[index];
-      const names = unique(ids).map((id) => factsFor(s.facts, id).name.toLowerCase());
+      const names = [...ids].map((id) => factsFor(s.facts, id).name.toLowerCase());
       return {
         grade: s.group === 'general' ? 'for your information' : 'think again', where: at(s.plan, index),
         sentence: `${section ? sectionWords(section) : ''}: nobody has time to see ${some(names)} before ${names.length === 1 ? 'it is' : 'they are'} done. Show ${names.length === 1 ? 'it' : 'them'} first, or put ${names.length === 1 ? 'it' : 'them'} into the warm-up.`,

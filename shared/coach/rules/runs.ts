@@ -1,5 +1,5 @@
 /** Owns the rules about whether a plan can run at all, and whether it fits its slot. */
-import { LEAST_WORK_MS } from '../../limits.ts';
+import { CLASS_MOST_S, INTERVALS_MAX, LEAST_WORK_MS } from '../../limits.ts';
 import { factsFor } from '../../plan/facts.ts';
 import { problemsOf } from '../../plan/problems.ts';
 import { at, COMMON, type Found, type Rule } from '../rule.ts';
@@ -22,6 +22,7 @@ const tooMuch: Rule = {
   reason: 'A class longer than four hours, or of thousands of intervals, is a slip of the finger.',
   source: 'shared/limits.ts',
   find: (s) => {
+    if (s.compiled.intervals.length <= INTERVALS_MAX && s.lengthMs <= CLASS_MOST_S * 1_000) return [];
     if (s.works.length === 0 && s.plan.sections.some((x) => x.items.length > 0)) return [];
     const known = s.plan.sections.every((x) => x.items.every((i) => s.library.has(i.movement)));
     return known ? problemsOf(s.plan, s.facts).map((p) => ({
@@ -84,7 +85,8 @@ const workUnderLeast: Rule = {
   reason: 'Each movement says in the library below how many seconds it is not worth setting up for.',
   source: 'the movement library; common practice, no source',
   find: (s) => s.plan.sections.flatMap((section, index) => section.kind === 'warm-up' ? [] : section.items.flatMap((item, i): Found[] => {
-    const works = (s.worksOf[index] ?? []).filter((w) => w.item === i && w.way !== 'follow-me' && w.ms >= LEAST_WORK_MS);
+    if (section.way === 'follow-me') return [];
+    const works = (s.worksOf[index] ?? []).filter((w) => w.item === i && w.ms >= LEAST_WORK_MS);
     const least = works.reduce((a, w) => Math.min(a, w.ms), Number.POSITIVE_INFINITY);
     const m = works[0]?.movement;
     if (!m || item.target || section.target || typeof section.rounds === 'object' || least >= m.leastS * 1_000) return [];
