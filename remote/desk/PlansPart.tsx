@@ -16,13 +16,13 @@ export function PlansPart() {
       <ul className="desk-plans">
         {body?.plans.map((p) => (
           <li key={p.id}>
-            <b>{p.name}</b>
+            <b><a href={`/desk/plans/${encodeURIComponent(p.id)}`}>{p.name}</a></b>
             <span>{[minutes(p.lengthMs), `${minutes(p.workMs)} of work`, groupWords[p.group]].filter(Boolean).join(', ')}{!p.problem && <>. <a href={rehearsalOf(p.id)}>Rehearse</a></>}</span>
             {p.problem && <em>It cannot run yet: {p.problem}</em>}
           </li>
         ))}
       </ul>
-      <p><a href="/movements">All movements</a>, to choose from and to make one of your own</p>
+      <p><a href="/desk/plans">Plan a class</a>, <a href="/desk/timetable">the timetable</a>, <a href="/movements">all movements</a>, to choose from and to make one of your own</p>
       {broken.length > 0 && <Broken files={broken} />}
     </section>
   );

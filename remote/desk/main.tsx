@@ -1,5 +1,5 @@
 /** Owns starting the desk's page: one class of the log, all rooms now, or the review if the address says so, else the list and the plans. */
-import { StrictMode } from 'react';
+import { lazy, StrictMode, Suspense } from 'react';
 import { createRoot } from 'react-dom/client';
 import '../common/base.css';
 import './desk.css';
@@ -10,11 +10,14 @@ import { NowPage } from './review/NowPage.tsx';
 import { ReviewPage } from './review/ReviewPage.tsx';
 
 const root = document.getElementById('root');
-const { search } = window.location;
+const { pathname, search } = window.location;
+/** Planning loads apart: whoever reads the log does not wait for it. */
+const Planning = lazy(() => import('./plan/Planning.tsx'));
 const asked = new URLSearchParams(search);
 const id = asked.get('class');
 
 function Page() {
+  if (/^\/desk\/(plans|timetable)\b/.test(pathname)) return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Planning path={pathname} search={search} /></Suspense>;
   if (id !== null) return <ClassPage id={id} />;
   if (asked.has('review')) return <ReviewPage search={search} />;
   if (asked.has('now')) return <NowPage />;
