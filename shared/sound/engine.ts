@@ -51,8 +51,8 @@ export interface Sound {
   unlock(): Promise<void>;
   /** Plays every signal, or one. */
   test(kind?: SignalKind): Promise<void>;
-  /** Sounds one signal so that it is heard at a moment of the device's clock, in milliseconds. */
-  at(kind: SignalKind, deviceMs: number): void;
+  /** Sounds one signal so that it is heard at a moment of the device's clock, in milliseconds; says how to take it off again. */
+  at(kind: SignalKind, deviceMs: number): () => void;
   change(settings: Partial<SoundSettings>): void;
   /** Looks again at what is wanted. */
   look(): void;
@@ -150,7 +150,8 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
     if (!sprite || !exact || testing || exact.ctx.state !== 'running') return;
     schedule?.clear();
     for (const kind of one === undefined ? [...signalKinds].reverse() : [one]) {
-      if (closed) break;
+      // A room that was stopped meanwhile stays silent.
+      if (closed || !signals()) break;
       testing = kind;
       show(shown.caption);
       const fromMs = exact.ctx.currentTime * 1_000;
@@ -203,7 +204,8 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
     test,
     at(kind, deviceMs) {
       const ahead = aheadMs(readings);
-      if (sprite && ahead !== null && state() === 'on') startOn(sprite, kind, deviceMs + ahead - settings.correctionMs);
+      if (!sprite || ahead === null || state() !== 'on') return () => undefined;
+      return startOn(sprite, kind, deviceMs + ahead - settings.correctionMs);
     },
     change(part) {
       settings = { ...settings, ...part };

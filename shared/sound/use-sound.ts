@@ -57,6 +57,6 @@ export function useSound(room: Room, pattern: number | null, options: UseSoundOp
   return { ...seen, unlock: sound?.unlock ?? nothing, test: sound?.test ?? nothing, at: sound?.at ?? nowhere, change: sound?.change ?? (() => undefined) };
 }
 
-const nowhere = (): void => undefined;
+const nowhere: Sound['at'] = () => () => undefined;
 const noStore = () => () => undefined;
 const noSound = () => silent;

@@ -17,7 +17,7 @@ const room = roomIn((asked.get('state') ?? 'doors') as StateName, library);
 const nothing = async (): Promise<void> => undefined;
 const sound: Heard = {
   state: asked.has('locked') ? 'locked' : 'on', problem: null, caption: null, testing: null, settings: defaults,
-  unlock: nothing, test: nothing, at: () => undefined, change: () => undefined,
+  unlock: nothing, test: nothing, at: () => nothing, change: () => undefined,
 };
 
 function Page() {

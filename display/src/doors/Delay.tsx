@@ -34,11 +34,12 @@ export function Delay({ sound, onClose }: { sound: Heard; onClose: () => void })
 
   useEffect(() => {
     let frame = 0;
+    let callOff = () => {};
     let beat = Math.ceil(performance.now() / BEAT_MS);
     const draw = () => {
       const now = performance.now();
       if (beat * BEAT_MS - now < AHEAD_MS) {
-        latest.current.at('three', beat * BEAT_MS);
+        callOff = latest.current.at('three', beat * BEAT_MS);
         beat += 1;
       }
       // The line is in the middle; the mark is on it at each beat.
@@ -47,7 +48,10 @@ export function Delay({ sound, onClose }: { sound: Heard; onClose: () => void })
       frame = requestAnimationFrame(draw);
     };
     frame = requestAnimationFrame(draw);
-    return () => cancelAnimationFrame(frame);
+    return () => {
+      cancelAnimationFrame(frame);
+      callOff();
+    };
   }, []);
 
   useEffect(() => {
