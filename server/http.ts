@@ -8,6 +8,7 @@ import helmet from 'helmet';
 import { z } from 'zod';
 import { CLASSES_PAGE_MAX, INSTRUCTOR_MAX, PAIRING_CODE_MS } from '../shared/limits.ts';
 import { learned } from '../shared/session/learned.ts';
+import { withoutStops } from '../shared/session/without-stops.ts';
 import { type ClassBody, type ClassesBody, healthSchema, pairSchema, type ShowsBody } from '../shared/wire/http.ts';
 import { deskRoutes } from './access/http.ts';
 import { NotUnderstood } from './core/store.ts';
@@ -21,6 +22,7 @@ import { peopleRoutes } from './people/http.ts';
 import { planRoutes } from './plans/http.ts';
 import { musicRoutes } from './sound/http.ts';
 import { monotonicMs } from './real-clock.ts';
+import { mayKnowOfStops } from './people/stops.ts';
 import { reviewRoutes } from './review/http.ts';
 import type { Studio } from './studio.ts';
 
@@ -132,7 +134,8 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
     if (rows instanceof NotUnderstood) return sorry(response, 422, `This class cannot be read: ${rows.message}. It was left as it is.`);
     if (rows.length === 0) return sorry(response, 404, 'There is no such class in the log.');
     response.json({
-      id: request.params.id, studio: studio.settings.studio, now: studio.clock.now(), events: rows.map((row) => row.event),
+      id: request.params.id, studio: studio.settings.studio, now: studio.clock.now(),
+      events: mayKnowOfStops(studio, request, rows[0]?.event) ? rows.map((row) => row.event) : withoutStops(rows.map((row) => row.event)),
     } satisfies ClassBody);
   });
   app.use('/api', reviewRoutes(studio));

@@ -1,6 +1,7 @@
 /** Owns the desk's first page: the classes held, and the studio's plans with what is wrong with them. */
 import { PlansPart } from './PlansPart.tsx';
 import { HeldPart } from './HeldPart.tsx';
+import { EmergencyPart } from './emergency/EmergencyPart.tsx';
 import { DeskNav } from './review/DeskNav.tsx';
 
 export function Home() {
@@ -9,6 +10,7 @@ export function Home() {
       <DeskNav here="/desk" />
       <HeldPart />
       <PlansPart />
+      <EmergencyPart />
     </main>
   );
 }
