@@ -82,8 +82,12 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     people: beside.of(hall, role),
     sound: sounding.of(hall.about.id),
   });
+  /** By group: what all of it were last told. Most commands change nothing beside the class. */
+  const told = new Map<string, string>();
   const snapshotOf = (hall: Hall, role: Role, device: Device | null): Snapshot => {
     const log = hall.core.log();
+    // One of them may now know something newer than was told, and has to hear it if that is taken back.
+    told.delete(groupOf(hall.about.id, role));
     return {
       room: hall.about,
       studio: studio.settings.studio,
@@ -94,8 +98,6 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
     };
   };
 
-  /** By group: what it was last told. Most commands change nothing beside the class. */
-  const told = new Map<string, string>();
   const tellPresence = (room: string) => {
     clearTimeout(soon.get(room));
     soon.delete(room);
