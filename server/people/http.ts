@@ -3,7 +3,7 @@
  * in the studio may read them; writing needs the cookie of a paired browser.
  */
 import express, { type Response, Router } from 'express';
-import { z } from 'zod';
+import type { z } from 'zod';
 import { NOTE_MAX } from '../../shared/limits.ts';
 import { emergencySchema } from '../../shared/wire/emergency.ts';
 import { coverSchema, type ProblemBody } from '../../shared/wire/http.ts';

@@ -51,9 +51,9 @@ export interface Device {
   readonly close: () => void;
 }
 
-export function device(url: string, role: Role, cookie?: string): Device {
+export function device(url: string, role: Role, cookie?: string, room = 'garden'): Device {
   const link = createLink({
-    role, room: 'garden', clock: nodeClock, newId,
+    role, room, clock: nodeClock, newId,
     open: openSocket({ url, ...(cookie === undefined ? {} : { headers: { cookie } }) }),
   });
   const close = link.subscribe(() => {});

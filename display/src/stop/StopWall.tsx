@@ -39,8 +39,8 @@ export function StopWall({ stop, emergency: e, keys }: StopWallProps) {
       {answer === 'out' && <Out emergency={e} />}
       {(rules !== '' || keys) && (
         <footer className="stop-foot">
-          {keys ? <Fit text={answer === null ? 'H: help   O: everyone out   B: a slip' : 'H: help   O: everyone out   B: back to paused'} most={7.2} lines={2} />
-            : <Fit text={rules} most={7.4} mostOnMore={6} least={LEAST} lines={2} />}
+          {rules !== '' && <Fit text={rules} most={7.4} mostOnMore={6} least={LEAST} lines={2} />}
+          {keys && <p className="stop-keys">{`H help · O everyone out · B ${answer === null ? 'a slip' : 'back to paused'}`}</p>}
         </footer>
       )}
     </div>
