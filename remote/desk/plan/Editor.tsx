@@ -10,6 +10,7 @@ import { Picker } from './Picker.tsx';
 import { useSaving } from './saving.ts';
 import { SectionPart } from './SectionPart.tsx';
 import { SortableList } from './Sortable.tsx';
+import { Versions } from './Versions.tsx';
 import { kindWords } from './words.ts';
 
 /** Where a movement that is chosen goes: after the last of a section, or in the place of one. */
@@ -58,6 +59,7 @@ export function Editor({ kept, library }: { kept: KeptBody; library: Library }) 
             <span>Add</span>
             {sectionKinds.map((kind) => <button key={kind} type="button" className="control small" onClick={() => edit(addSection(kind))}>{kindWords[kind]}</button>)}
           </p>
+          <Versions id={plan.id} edit={edit} />
         </div>
         <Beside plan={plan} ready={ready} library={library} edit={edit} />
       </div>

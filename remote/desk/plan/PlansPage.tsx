@@ -14,6 +14,7 @@ import { emptyPlan } from './draft.ts';
 import { editAt, makePlan } from './make.ts';
 import { PairHere } from './PairHere.tsx';
 import { send } from './saving.ts';
+import { Templates } from './Templates.tsx';
 
 export function PlansPage() {
   const [got, again] = useGet('/api/plans', plansSchema);
@@ -95,6 +96,7 @@ export function PlansPage() {
         </ul>
         {got && 'ok' in got && got.ok.broken.length > 0 && <Broken files={got.ok.broken} />}
       </section>
+      <Templates make={(plan) => void make(name.trim() === '' ? plan : { ...plan, name: name.trim() })} />
       {binned.length > 0 && (
         <details className="bin"><summary>In the bin ({binned.length})</summary>
           <ul className="plan-list">{binned.map((b) => <li key={b.file}><span><b dir="auto">{b.name}</b></span><span className="plan-acts"><button type="button" className="link" onClick={() => void back(b.file)}>Take out of the bin</button></span></li>)}</ul>

@@ -20,7 +20,7 @@ export function TypedPage({ name }: { name: string }) {
   const [movements] = useGet('/api/movements', movementsSchema);
   const [plans] = useGet('/api/plans', plansSchema);
   const library: Library = useMemo(() => new Map(movements && 'ok' in movements ? movements.ok.movements.map((m) => [m.id, m]) : []), [movements]);
-  return <Typed key={library.size} library={library} taken={plans && 'ok' in plans ? plans.ok.plans.map((p) => p.id) : []} name={name} />;
+  return <Typed library={library} taken={plans && 'ok' in plans ? plans.ok.plans.map((p) => p.id) : []} name={name} />;
 }
 
 function Typed({ library, taken, name }: { library: Library; taken: readonly string[]; name: string }) {

@@ -1,19 +1,21 @@
 /** Owns choosing what to teach: the studio's plans with their lengths, and what is wrong with those that cannot run. */
 import { useState } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
-import { type PlanSummary, plansSchema } from '../../../shared/wire/http.ts';
+import type { PlanSummary } from '../../../shared/wire/http.ts';
 import type { Library } from '../../common/library.ts';
 import { groupWords, minutes } from '../../common/plan-words.ts';
-import { useGet } from '../../common/use-get.ts';
 import { linkWords } from '../class/link-words.ts';
 import { RoomName } from '../../common/RoomName.tsx';
 import { Edge } from '../../../shared/ui/Edge.tsx';
 import { SoundLine } from '../sound/SoundLine.tsx';
 import { PlanPage } from './PlanPage.tsx';
+import { useDue } from './use-due.ts';
+import { usePlans } from './use-plans.ts';
 
 export function Choose({ room, library }: { room: Room; library: Library }) {
-  const [got, again] = useGet('/api/plans', plansSchema);
+  const [got, again] = usePlans();
   const [chosen, setChosen] = useState<PlanSummary | null>(null);
+  useDue({ room: room.about?.room.id, timeZone: room.about?.studio.timeZone, idle: chosen === null, open: setChosen });
   const trouble = linkWords(room.link);
   return (
     <main className="page choose">
