@@ -3,7 +3,9 @@ import { finish } from '../../shared/session/finish.ts';
 import { ledger } from '../../shared/session/ledger.ts';
 import { occurrenceOf, placeAt, remainingMs } from '../../shared/session/place.ts';
 import type { Session } from '../../shared/session/session.ts';
-import { later, type ServerAt } from '../../shared/time/units.ts';
+import { after, later, type ServerAt } from '../../shared/time/units.ts';
+import { signalsBetween } from '../../shared/view/signals.ts';
+import { view } from '../../shared/view/view.ts';
 
 export interface Wrong { readonly rule: string; readonly sentence: string }
 
@@ -18,9 +20,22 @@ export function classHolds(session: Session, when: ServerAt): Wrong | null {
   const has = sums.elapsed + remainingMs(session, place);
   const owes = sums.planned + sums.extended + sums.added + sums.repeated - sums.skipped - sums.dropped;
   if (has !== owes) return { rule: 'L2', sentence: `elapsed and remaining are ${has} ms, planned and changed ${owes}` };
+  if (session.pause?.stop && !place.over) {
+    const wrong = stoppedHolds(session, at);
+    if (wrong) return { rule: 'S101', sentence: wrong };
+  }
   const f = finish(session, at);
   const endAt = place.over ? place.over.at : at + f.countInMs + f.remainingMs + f.openMs;
   return f.endAt === endAt ? null : { rule: 'L3', sentence: `the projected end is ${f.endAt - endAt} ms off its parts` };
+}
+
+/** While a room is stopped nothing counts, sounds or is about to. */
+function stoppedHolds(session: Session, at: ServerAt): string | null {
+  const v = view(session, at);
+  if (v.stopped === null || v.seconds !== null || v.closing || v.tide.left !== 'none' || v.tide.right !== 'none') return 'a stopped room shows seconds or a tide';
+  if (placeAt(session, at).countInMs > 0) return 'a count-in runs in a stopped room';
+  const sounds = signalsBetween(session, after(at, -1_000), after(at, 600_000), { halfway: true });
+  return sounds.length === 0 ? null : `a stopped room would sound ${sounds[0]?.kind ?? ''}`;
 }
 
 /** Watches one class from look to look. */

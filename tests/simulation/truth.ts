@@ -69,13 +69,22 @@ export class Truth {
       const before = states.at(-1) ?? null;
       if (before && event.at < before.lastAt) this.fail('K42', `a stamp went back by ${before.lastAt - event.at} ms at ${event.type}`);
       if (event.type === 'started') this.oneClassAtATime(event.at, summary.id);
-      states.push(evolve(before, event));
+      const next = evolve(before, event);
+      this.stopHolds(before, event, next);
+      states.push(next);
       const lateMs = event.at - said.truthAt - said.errorMs;
       const pushed = before?.lastAt === event.at;
       if (said.epoch === this.server.epoch && !pushed && lateMs > STALE_COMMAND_MS + 2) {
         this.fail('W41', `${what} acted ${Math.round(lateMs)} ms after it was pressed`);
       }
     }
+  }
+  /** Out of a stop there is only the way to a pause, and nothing starts beside one. */
+  private stopHolds(before: Session | null, event: Batch['events'][number], next: Session): void {
+    const beside = this.server.process?.core.beside();
+    if (event.type === 'started' && beside && event.at > beside.since) this.fail('S110', 'a class started in a stopped room');
+    if (!before?.pause?.stop || placeAt(before, event.at).over) return;
+    if (event.type === 'came-back' ? next.pause?.what !== 'pause' : !next.pause?.stop) this.fail('S102', `${event.type} led out of a stop`);
   }
   private oneClassAtATime(at: number, id: string): void {
     for (const [other, states] of this.states) {
