@@ -41,7 +41,7 @@ test('C24 C26 W60 W61 the screen says that it is silent, a key cures it, the pho
   });
 
   await test.step('the panel that sets the sound against the picture, by keys', async () => {
-    await screen.getByRole('button', { name: 'Sound late or early?' }).click();
+    await screen.getByRole('button', { name: 'In time?' }).click();
     for (const key of ['ArrowRight', 'ArrowRight', 'ArrowUp']) await screen.keyboard.press(key);
     await expect(screen.getByText('Sound 25 ms earlier')).toBeVisible();
     await screen.keyboard.press('0');

@@ -29,7 +29,7 @@ export function SoundPart({ sound }: { sound: Heard }) {
       <button type="button" className="sound-says" title={loudnessHint} onClick={() => next && sound.change({ volume: next.id })}>
         {volumeSteps[step]?.name ?? ''}
       </button>
-      <button type="button" className="sound-says" disabled={sound.state !== 'on'} onClick={() => setDelay(true)}>Sound late or early?</button>
+      <button type="button" className="sound-says" disabled={sound.state !== 'on'} onClick={() => setDelay(true)}>In time?</button>
       {delay && <Delay sound={sound} onClose={() => setDelay(false)} />}
     </div>
   );

@@ -1,0 +1,178 @@
+/**
+ * Records two real screens of one room through a pause, an extension, a skip, a reload and ten
+ * seconds without the network, with music: `npx tsx tests/sound/live.ts [--load]`, after
+ * `npm run build`. Compares signals and captions with the log, the two screens with each
+ * other, and measures how far the music stands back.
+ */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { type BrowserContext, chromium, type Page } from '@playwright/test';
+import { toWav } from '../../media/sounds/wav.ts';
+import type { PlanInput } from '../../shared/plan/plan.ts';
+import type { Session } from '../../shared/session/session.ts';
+import { after } from '../../shared/time/units.ts';
+import { giveWay, isCount, type Signal } from '../../shared/view/signal-kinds.ts';
+import { candidates, signalOfCommand } from '../../shared/view/signals.ts';
+import { view } from '../../shared/view/view.ts';
+import { device, live, pair } from '../server/serve.ts';
+import { studio } from '../browser/studio.ts';
+import { heard, type Heard, quantile, tap, taken, type Taken } from './tap.ts';
+
+const plan: PlanInput = {
+  format: 1, id: 'live', name: 'Live', group: 'general',
+  sections: [{
+    id: 'm', kind: 'main', show: 'none', rest: 8, lastRest: false,
+    items: [{ movement: 'squat', work: 20 }, { movement: 'reverse-lunge', work: 12 }, { movement: 'march-in-place', work: 8 }, { movement: 'squat', work: 8 }],
+  }],
+};
+const options = { halfway: false };
+const say = (line: string) => process.stdout.write(`${line}\n`);
+const wall = () => performance.timeOrigin + performance.now();
+const wait = (ms: number) => new Promise<void>((resolve) => { setTimeout(resolve, ms); });
+const numbers = (name: string, xs: readonly number[]) =>
+  say(`${name}: n ${xs.length}, median ${quantile(xs, 0.5).toFixed(1)}, p95 of its size ${quantile(xs.map(Math.abs), 0.95).toFixed(1)}, largest ${Math.max(...xs.map(Math.abs)).toFixed(1)}`);
+
+const hall = await studio([plan]);
+mkdirSync(`${hall.data}/music`);
+const RATE = 24_000;
+writeFileSync(`${hall.data}/music/tone.wav`, toWav(Float64Array.from({ length: RATE * 180 }, (_, i) => 0.3 * Math.sin((2 * Math.PI * 300 * i) / RATE)), RATE));
+await hall.start();
+const browser = await chromium.launch({
+  executablePath: process.env.HALLCLOCK_CHROMIUM ?? '/usr/bin/chromium', ignoreDefaultArgs: ['--mute-audio'],
+  args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-quic', '--no-first-run'],
+});
+/** The level of what goes to the loudspeaker beside the signals: every 20 ms, in decibels. */
+const music = `(() => {
+  const { ctx, masterGain } = window.Howler;
+  window.levels = [];
+  const node = ctx.createAnalyser();
+  node.fftSize = 1024;
+  for (const out of window.outs) if (out !== masterGain && out.context === ctx && !(out instanceof AudioWorkletNode)) out.connect(node);
+  const x = new Float32Array(1024);
+  setInterval(() => { node.getFloatTimeDomainData(x); window.levels.push([ctx.currentTime * 1000, 10 * Math.log10(x.reduce((s, v) => s + v * v, 1e-12) / 1024)]); }, 20);
+})()`;
+const outs = `window.outs = []; { const connect = AudioNode.prototype.connect; AudioNode.prototype.connect = function (to, ...rest) { if (to instanceof AudioDestinationNode) window.outs.push(this); return connect.call(this, to, ...rest); }; }`;
+async function open(): Promise<{ context: BrowserContext; page: Page }> {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 720 }, bypassCSP: true });
+  await context.addInitScript(outs);
+  const page = await context.newPage();
+  page.on('pageerror', (error) => process.stderr.write(`page: ${error.message}\n`));
+  await page.goto(`${hall.url}/screen`);
+  return { context, page };
+}
+async function unlock(page: Page): Promise<void> {
+  await page.waitForTimeout(1_500);
+  await page.keyboard.press('a');
+  await page.waitForFunction('window.Howler.ctx.state === "running"');
+  await tap(page);
+}
+const [one, two] = [await open(), await open()];
+await Promise.all([unlock(one.page), unlock(two.page)]);
+const desk = device(hall.url, 'desk');
+const helper = device(hall.url, 'screen');
+const phone = device(hall.url, 'phone', await pair(hall.url, helper));
+helper.close();
+await Promise.all([desk.until(live, 'desk'), phone.until(live, 'phone')]);
+await phone.room().sound({ do: 'music', music: { on: true, volume: 10 } });
+await phone.until((r) => r.about?.sound.playing === 'tone', 'the music');
+await Promise.all([one, two].map(({ page }) => page.evaluate(music)));
+if (process.argv.includes('--load')) for (const { page } of [one, two]) await page.evaluate('void setInterval(() => { const t = performance.now(); while (performance.now() - t < 60); }, 200)');
+await wait(2_500);
+
+const sessions: Session[] = [];
+desk.link.subscribe(() => {
+  const { session } = desk.room();
+  if (session && session !== sessions.at(-1)) sessions.push(session);
+});
+await phone.room().send({ type: 'start', plan: 'live', freeAt: null });
+const { session: begun } = await phone.until((r) => r.session !== null, 'the class');
+if (!begun) throw new Error('no class');
+const at = async (s: number) => wait(begun.startedAt + s * 1_000 - (desk.room().now() ?? 0));
+const seen = () => {
+  const { session, now } = phone.room();
+  const t = now();
+  if (!session || t === null) throw new Error('no class');
+  return view(session, t);
+};
+const told = (name: string, sent: unknown) => say(`${name}: ${JSON.stringify(sent)}`);
+await at(10);
+told('pause', await phone.room().send({ type: 'pause', reason: null }));
+await at(13);
+told('carry on', await phone.room().send({ type: 'carry-on', pause: 1 }));
+await at(20);
+told('extend', await phone.room().send({ type: 'extend', occurrence: seen().occurrence, byMs: 3_000 }));
+await at(33.4);
+const early = await taken(two.page);
+await two.page.reload();
+await unlock(two.page);
+await at(41);
+await one.context.setOffline(true);
+await at(51);
+await one.context.setOffline(false);
+await at(61);
+if (process.argv.includes('--look')) await one.page.screenshot({ path: `${process.argv[process.argv.indexOf('--look') + 1]}` });
+await at(62.6);
+told('move on', await phone.room().send({ type: 'move-on', occurrence: seen().occurrence }));
+for (let n = 0; n < 60 && seen().phase !== 'over'; n += 1) await wait(500);
+await wait(2_500);
+const wallOfServer = wall() - (desk.room().now() ?? 0);
+const takes: readonly Taken[] = [await taken(one.page), await taken(two.page)];
+const levels = (await one.page.evaluate('window.levels')) as [number, number][];
+await browser.close();
+
+const all: (Signal & { byHand?: boolean })[] = [];
+const hands = new Set<number>();
+sessions.forEach((session, i) => {
+  const before = sessions[i - 1];
+  const said = before && signalOfCommand(before, session);
+  if (said) all.push(said);
+  hands.add(session.lastAt);
+  all.push(...candidates(session, session.lastAt, sessions[i + 1]?.lastAt ?? after(session.lastAt, 200_000), options));
+});
+const due = giveWay(all);
+const dueMs = (s: Signal) => s.at + wallOfServer;
+const classHeard = (t: Taken) => heard(t).filter((h) => h.wallMs > begun.startedAt + wallOfServer - 500);
+const first = classHeard(takes[0] as Taken);
+const second = [...classHeard(early), ...classHeard(takes[1] as Taken)];
+const sequence = (list: readonly { kind: string }[]) => list.map((s) => s.kind).join(' ');
+const match = (list: readonly Heard[], s: Signal) => list.find((h) => h.kind === s.kind && Math.abs(h.wallMs - dueMs(s)) < 400);
+say(`${due.length} signals by the log; first screen (10 s without the network) ${first.length}${sequence(first) === sequence(due) ? ', the same, in order, none extra' : `, NOT THE SAME\nlog   ${sequence(due)}\nheard ${sequence(first)}`}`);
+const missed = due.filter((s) => !match(second, s));
+const extra = second.filter((h) => !due.some((s) => match([h], s)));
+say(`second screen (reloaded in the rest): ${second.length} sounded, ${extra.length} extra, missed: ${sequence(missed) || 'none'}`);
+const errors = (list: readonly Heard[], byHand: boolean) => due.filter((s) => hands.has(s.at) === byHand).flatMap((s) => {
+  const h = match(list, s);
+  return h ? [h.wallMs - dueMs(s)] : [];
+});
+numbers('first screen, planned ahead, ms', errors(first, false));
+numbers('second screen, planned ahead, ms', errors(second, false));
+for (const list of [first, second]) say(`at a command's own instant, ms late (output latency in it): ${due.filter((s) => hands.has(s.at)).map((s) => { const h = match(list, s); return h ? `${s.kind} ${(h.wallMs - dueMs(s)).toFixed(0)} (${h.latencyMs.toFixed(0)})` : `${s.kind} -`; }).join(', ')}`);
+numbers('between the two screens, ms', due.filter((s) => !hands.has(s.at)).flatMap((s) => {
+  const [a, b] = [match(first, s), match(second, s)];
+  return a && b ? [a.wallMs - b.wallMs] : [];
+}));
+
+const words = due.filter((s) => !isCount(s.kind) && s.kind !== 'go');
+const shown = (takes[0] as Taken).captions;
+const captionErrors = words.flatMap((s) => {
+  const c = shown.find(([t, text]) => text === s.caption && Math.abs(t - dueMs(s)) < 500);
+  return c ? [c[0] - dueMs(s)] : [];
+});
+say(`captions: ${captionErrors.length} of ${words.length} seen; missing: ${words.filter((s) => !shown.some(([t, text]) => text === s.caption && Math.abs(t - dueMs(s)) < 500)).map((s) => s.caption).join(', ') || 'none'}`);
+numbers('captions on the first screen, ms after their instant', captionErrors);
+
+// The music: its level while each signal sounds, against its level when nothing has for long.
+const pairs = (takes[0] as Taken).pairs;
+const audioOf = (wallMs: number) => wallMs + quantile(pairs.map(([w, a]) => a - w), 0.5);
+const loud = levels.filter(([, db]) => db > -60).map(([, db]) => db);
+const full = quantile(loud, 0.95);
+const depths = first.filter((h) => h.kind !== 'paused' && h.kind !== 'class-end').flatMap((h) => {
+  const from = audioOf(h.wallMs) + 60;
+  const near = levels.filter(([t]) => t > from && t < from + 200).map(([, db]) => db - full);
+  return near.length > 0 ? [quantile(near, 0.5)] : [];
+});
+numbers('music under a signal, dB against full', depths);
+say(`the music came up above -3 dB ${levels.filter(([, db], i) => db - full > -3 && (levels[i - 1]?.[1] ?? 0) - full <= -3).length} times in the run`);
+if (process.argv.includes('--each')) for (const h of first) say(`${((h.wallMs - wallOfServer - begun.startedAt) / 1_000).toFixed(3)} ${h.kind}`);
+phone.close();
+desk.close();
+await hall.close();
