@@ -57,12 +57,12 @@ export function nextSession(plan: Plan, library: Library, last: Lived | null, ef
     return { changes: [...mends, ...easeOf(plan, library, spots)], says: `${told}: that is nearly all there is. Take something away, and add again when it is under ${HOLD_FROM}.`, source: CEILING_SOURCE };
   }
   if (effort !== null && effort >= HOLD_FROM) {
-    return { changes: [...mends, keep(`${told}. Do the same session again before anything is added.`)], says: `${told}: the same again.`, source: CEILING_SOURCE };
+    return { changes: [...mends, keep('effort', `${told}. Do the same session again before anything is added.`)], says: `${told}: the same again.`, source: CEILING_SOURCE };
   }
   const weak = spots.filter((s) => (s.lived?.formPauses ?? 0) >= 2 || (s.lived?.skipped ?? 0) > 0);
   const ready = spots.filter((s) => !weak.includes(s));
   if (weak.length > 0 && weak.length >= spots.length / 2) {
-    return { changes: [...mends, keep(`Half of the movements or more were cut or stopped for form last time. Nothing is added until they go well.`)], says: 'Mend first, add later.', source: CEILING_SOURCE };
+    return { changes: [...mends, keep('mend', `Half of the movements or more were cut or stopped for form last time. Nothing is added until they go well.`)], says: 'Mend first, add later.', source: CEILING_SOURCE };
   }
   const more = moreOf(plan, library, ready, rule.lever, ceiling);
   return {
@@ -72,7 +72,7 @@ export function nextSession(plan: Plan, library: Library, last: Lived | null, ef
   };
 }
 
-const keep = (sentence: string, where: Where = {}): Change => ({ id: `keep-${where.section ?? 'all'}`, kind: 'keep', where, sentence, edits: [] });
+const keep = (about: string, sentence: string, where: Where = {}): Change => ({ id: `keep-${about}`, kind: 'keep', where, sentence, edits: [] });
 const nameOf = (library: Library, id: string): string => { const m = library.get(id); return m ? small(m) : id; };
 
 function mendsOf(plan: Plan, library: Library, spots: readonly Spot[], last: Lived | null): Change[] {
@@ -95,12 +95,12 @@ function mendsOf(plan: Plan, library: Library, spots: readonly Spot[], last: Liv
         id: `first-${s.id}-${s.item}`, kind: 'mend', where,
         sentence: `${cap(nameOf(library, s.movement))} was left out ${lived.skipped === 1 ? 'once' : `${lived.skipped} times`}. Do it first in the round, so that it is not what time takes away.`,
         edits: [{ do: 'order', section: s.id, order: [s.item, ...Array.from({ length: items }, (_, k) => k).filter((k) => k !== s.item)] }],
-      } : { ...keep(`${cap(nameOf(library, s.movement))} was left out ${lived.skipped === 1 ? 'once' : `${lived.skipped} times`}. Nothing is added to it.`, where), id: `keep-${s.id}-${s.item}` });
+      } : keep(`${s.id}-${s.item}`, `${cap(nameOf(library, s.movement))} was left out ${lived.skipped === 1 ? 'once' : `${lived.skipped} times`}. Nothing is added to it.`, where));
     }
   }
   // An order that changes goes last, so that the places of the others still hold.
   out.sort((a, b) => Number(a.edits.some((e) => e.do === 'order')) - Number(b.edits.some((e) => e.do === 'order')));
-  if (last && last.lateMs > 120_000) out.push(keep(`The last one ended ${long(last.lateMs)} late. Fit the plan to the slot before you add to it.`));
+  if (last && last.lateMs > 120_000) out.push(keep('late', `The last one ended ${long(last.lateMs)} late. Fit the plan to the slot before you add to it.`));
   return out;
 }
 const cap = (t: string): string => t.charAt(0).toUpperCase() + t.slice(1);
@@ -142,11 +142,11 @@ function moreOf(plan: Plan, library: Library, ready: readonly Spot[], lever: Lev
   for (const change of candidates(plan, library, ready, lever)) offer(change);
   if (out.length === 0) {
     const least = tooMuch.toSorted((a, b) => a.by - b.by)[0];
-    out.push(keep(least
+    out.push(keep('ceiling', least
       ? `${least.words.replace(/\.$/, '')}: that alone would be ${Math.round(least.by * 100)} % more, and ${Math.round(ceiling * 100)} % is the ceiling. Nothing is added; try ${lever === 'rounds' ? 'more seconds' : 'another lever'}, or raise the ceiling.`
       : `There is nothing that ${leverWords[lever].toLowerCase()} could change in this plan. Try another lever.`));
   } else if (tooMuch.length > 0) {
-    out.push(keep(`${tooMuch.length} more of the kind would pass the ceiling of ${Math.round(ceiling * 100)} %; they wait for the session after.`));
+    out.push(keep('more', `${tooMuch.length} more of the kind would pass the ceiling of ${Math.round(ceiling * 100)} %; they wait for the session after.`));
   }
   return out;
 }

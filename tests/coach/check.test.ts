@@ -78,9 +78,9 @@ describe('the checker', () => {
   });
   it('P202 the longest plan that can run is checked in under 20 ms', () => {
     const kinds = ['squat', 'plank', 'reverse-lunge', 'glute-bridge', 'jumping-jack', 'bird-dog'];
-    const sections = Array.from({ length: 6 }, (_, k) => main({ id: `m${k}`, rounds: 3, work: 6, rest: 4, show: 'none', items: Array.from({ length: 60 }, (_, i) => ({ movement: kinds[i % 6] as string })) }));
+    const sections = Array.from({ length: 5 }, (_, k) => main({ id: `m${k}`, rounds: 3, work: 6, rest: 4, show: 'none', items: Array.from({ length: 60 }, (_, i) => ({ movement: kinds[i % 6] as string })) }));
     const p = around(sections);
-    expect(compile(p, factsOfLibrary(library)).intervals.length).toBeGreaterThan(2_000);
+    expect(compile(p, factsOfLibrary(library)).intervals.length).toBeGreaterThan(1_800);
     expect(check(p, library).filter((f) => f.grade === 'cannot run').length).toBe(0);
     // Time on the processor, and the quickest: other tests share it.
     const times = Array.from({ length: 15 }, () => {

@@ -5,7 +5,7 @@
  */
 import type { Library } from '../../movement/movement.ts';
 import type { Item, Plan, Section } from '../../plan/plan.ts';
-import { sectionWords } from '../words.ts';
+import { many, sectionWords } from '../words.ts';
 import { finder } from './names.ts';
 import { lengthWords } from './numbers.ts';
 
@@ -44,7 +44,7 @@ export function asTyped(plan: Plan, library: Library): AsTyped {
   if (group) lines.push(group);
   if (plan.slot !== undefined) lines.push(`slot ${lengthWords(plan.slot)}`);
   if (plan.series) leftOut.push(`That it is number ${plan.series.number} of "${plan.series.name}".`);
-  if (plan.waived?.length) leftOut.push(`What was waived, ${plan.waived.length} times.`);
+  if (plan.waived?.length) leftOut.push(`What was waived, in ${many(plan.waived.length, 'place')}.`);
   for (const s of plan.sections) lines.push(line(s));
   return { text: lines.join('\n'), leftOut };
 
