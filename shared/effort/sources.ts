@@ -23,7 +23,7 @@ export const sources = {
     name: 'Stops for form in an hour of work',
     formula: 'Pauses with the reason form, over the hours the move was worked at. The line is the exact 95 % Poisson interval.',
     from: 'Garwood F. Biometrika 1936; 28:437-42.',
-    mind: 'A wide line says that little is known yet. It takes stops for independent; a group that is new is not.',
+    mind: 'A wide line says that little is known yet. Of forty such lines one lies above by chance alone. It takes stops for independent; a group that is new is not.',
   },
   energy: {
     name: 'Energy',

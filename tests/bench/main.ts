@@ -10,6 +10,7 @@ const benches: Record<string, () => Promise<{ run: () => void | Promise<void> }>
   tap: () => import('./tap.ts'),
   sync: () => import('./sync.ts'),
   ways: () => import('./ways.ts'),
+  review: () => import('./review.ts'),
 };
 
 const named = process.argv.slice(2).filter((a) => !a.startsWith('-'));

@@ -51,4 +51,4 @@ export function Spreads({ start, grew }: { start: Spread; grew: Spread }) {
 }
 
 /** "3" is from three minutes to less than four. */
-const nameOf = (minute: number, first: number, last: number): string => (minute === last ? `${minute}+` : minute === first ? `${minute}–` : minute === 0 ? '0 min' : String(minute));
+const nameOf = (minute: number, first: number, last: number): string => (minute === last ? `${minute}+` : minute === first ? `< ${minute + 1}` : minute === 0 ? '0 min' : String(minute));

@@ -21,8 +21,8 @@ interface WeeksProps {
   readonly aim?: { readonly at: number; readonly words: string };
 }
 
-const HEIGHT = 240;
-const MARGIN = { top: 22, right: 4, bottom: 30, left: 44 };
+const HEIGHT = 250;
+const MARGIN = { top: 32, right: 4, bottom: 30, left: 44 };
 const WEEK = 7;
 /** Columns that have a name under them, at most: more would touch. */
 const NAME_PX = 74;
