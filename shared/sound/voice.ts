@@ -37,3 +37,16 @@ export function speak(words: string, settings: SoundSettings, gain: number): voi
 export function hush(): void {
   if (typeof speechSynthesis !== 'undefined') speechSynthesis.cancel();
 }
+
+/** Voices offered: those of the words' language, and no more than somebody clicks through. */
+const VOICES_MAX = 6;
+
+/** The names of the English voices that this browser has, one a line; browsers learn of them late. */
+export const voicesHere = (): string =>
+  (typeof speechSynthesis === 'undefined' ? [] : speechSynthesis.getVoices().filter((v) => v.lang.startsWith('en')).slice(0, VOICES_MAX)).map((v) => v.name).join('\n');
+
+export function watchVoices(listener: () => void): () => void {
+  if (typeof speechSynthesis === 'undefined') return () => undefined;
+  speechSynthesis.addEventListener?.('voiceschanged', listener);
+  return () => speechSynthesis.removeEventListener?.('voiceschanged', listener);
+}

@@ -2,6 +2,7 @@
 import { useState } from 'react';
 import type { Sound, SoundNow } from '../../../shared/sound/engine.ts';
 import { Delay } from './Delay.tsx';
+import { VoicePart } from './VoicePart.tsx';
 import { loudnessHint, type SoundSettings, volumeSteps } from '../../../shared/sound/settings.ts';
 
 /** What the wall needs to know of its sound. */
@@ -30,6 +31,7 @@ export function SoundPart({ sound }: { sound: Heard }) {
         {volumeSteps[step]?.name ?? ''}
       </button>
       <button type="button" className="sound-says" disabled={sound.state !== 'on'} onClick={() => setDelay(true)}>In time?</button>
+      <VoicePart sound={sound} />
       {delay && <Delay sound={sound} onClose={() => setDelay(false)} />}
     </div>
   );
