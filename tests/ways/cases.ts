@@ -49,7 +49,8 @@ export const cases = (most: number, longest: number): fc.Arbitrary<Case | null> 
       h.wait(press.ticks * 100);
     }
     const settled = settle(h.session, h.at);
-    if (settled.over) return null;
+    // While a class stands stopped nothing is offered; its way on is to the pause first.
+    if (settled.over || settled.pause?.stop) return null;
     const s = { ...settled, promisedAt: after(finish(settled, h.at).endAt, -needMs) };
     return { s, at: h.at, needMs, problem: problemOf(s, s.anchor.index) };
   });
