@@ -9,6 +9,7 @@ import { Head } from './Head.tsx';
 import { Picker } from './Picker.tsx';
 import { useSaving } from './saving.ts';
 import { SectionPart } from './SectionPart.tsx';
+import { Sheet } from './Sheet.tsx';
 import { SortableList } from './Sortable.tsx';
 import { Versions } from './Versions.tsx';
 import { kindWords } from './words.ts';
@@ -63,6 +64,7 @@ export function Editor({ kept, library }: { kept: KeptBody; library: Library }) 
         </div>
         <Beside plan={plan} ready={ready} library={library} edit={edit} />
       </div>
+      {ready && <Sheet plan={ready} library={library} />}
       {choosing && section && (
         <Picker library={library} section={section} one={choosing.item !== null} choose={choose} close={close} />
       )}

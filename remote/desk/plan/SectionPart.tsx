@@ -6,7 +6,7 @@ import type { Section } from '../../../shared/plan/plan.ts';
 import { sectionName } from '../../../shared/view/words.ts';
 import { copySection, type Edit, inSection, moved, setSection } from './draft.ts';
 import type { Choosing } from './Editor.tsx';
-import { NumberField, Pick } from './fields.tsx';
+import { LadderField, NumberField, Pick } from './fields.tsx';
 import { ItemRow } from './ItemRow.tsx';
 import { SortableItem, SortableList } from './Sortable.tsx';
 import { kindWords, leadList, showList, sidesList, wayWords } from './words.ts';
@@ -46,11 +46,12 @@ export function SectionPart({ section: s, library, edit, choose, only }: Props) 
           {more && !talk && (
             <div className="section-numbers more-fields no-print">
               <Pick<Section['way']> label="Taught" value={s.way} list={wayWords} set={(way) => set({ way: way === '' ? 'together' : way, ...(way === 'follow-me' && s.work === undefined ? { work: 240 } : {}) })} />
+              {!follow && <LadderField rounds={s.rounds} set={(rounds) => set({ rounds })} />}
               <Pick<NonNullable<Section['sides']>> label="Sides" value={s.sides ?? ''} list={sidesList} set={(v) => set({ sides: v === '' ? undefined : v })} />
               <Pick<NonNullable<Section['lead']>> label="Lead" value={s.lead ?? ''} list={leadList} set={(v) => set({ lead: v === '' ? undefined : v })} />
               <Pick<NonNullable<Section['show']>> label="Shown first" value={s.show ?? ''} list={showList} set={(v) => set({ show: v === '' ? undefined : v })} />
               <NumberField label="A show" unit="s" value={s.showEstimate} least={PLAN_LEAST_S} most={PLAN_MOST_S} set={(n) => set({ showEstimate: n ?? 20 }, 'show')} />
-              <NumberField label="Set-up" unit="s" value={s.setUp} least={0} most={PLAN_MOST_S} empty="as bodies need" set={(n) => set({ setUp: n }, 'setUp')} />
+              <NumberField label="Set-up" unit="s" value={s.setUp} least={0} most={PLAN_MOST_S} empty="usual" set={(n) => set({ setUp: n }, 'setUp')} />
               <label className="num"><span>Called</span><input value={s.name ?? ''} placeholder={kindWords[s.kind]} maxLength={NAME_MAX} dir="auto" onChange={(e) => set({ name: e.target.value === '' ? undefined : e.target.value }, 'name')} /></label>
               <label className="check"><input type="checkbox" checked={s.lastRest} onChange={(e) => set({ lastRest: e.target.checked })} /> The rest after the last counts</label>
             </div>

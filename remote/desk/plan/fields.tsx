@@ -1,5 +1,7 @@
 /** Owns the small fields of a plan: a number that says its bounds, a choice, and a choice that hides while it is the default. */
 import { useEffect, useId, useState } from 'react';
+import { PLAN_MOST_S, ROUNDS_MAX } from '../../../shared/limits.ts';
+import type { Rounds } from '../../../shared/plan/plan.ts';
 
 interface NumberProps {
   readonly label: string;
@@ -60,6 +62,37 @@ export function Pick<T extends string>({ label, value, list, set }: PickProps<T>
       <select id={id} value={value} onChange={(e) => set(e.target.value as T | '')}>
         {list.map(([v, words]) => <option key={v} value={v}>{words}</option>)}
       </select>
+    </span>
+  );
+}
+
+interface LadderProps { readonly rounds: Rounds; readonly set: (rounds: Rounds) => void }
+/** "20 30 40 30 20": one step a round, in seconds or in repetitions. What cannot be a ladder changes nothing and says so. */
+export function LadderField({ rounds, set }: LadderProps) {
+  const id = useId();
+  const of = typeof rounds === 'object' && 'reps' in rounds ? 'reps' : 'seconds';
+  const steps = typeof rounds === 'number' ? '' : ('seconds' in rounds ? rounds.seconds : rounds.reps).join(' ');
+  const [text, setText] = useState(steps);
+  useEffect(() => setText(steps), [steps]);
+  const read = (typed: string, kind: 'seconds' | 'reps'): Rounds | null => {
+    const list = typed.split(/[\s,]+/).filter(Boolean).map(Number);
+    const most = kind === 'reps' ? 200 : PLAN_MOST_S;
+    const good = list.length > 1 && list.length <= ROUNDS_MAX && list.every((n) => Number.isInteger(n) && n >= 1 && n <= most);
+    if (!good) return null;
+    return kind === 'reps' ? { reps: list } : { seconds: list };
+  };
+  const wrong = text.trim() !== '' && read(text, of) === null;
+  return (
+    <span className="num" data-wrong={wrong}>
+      <label htmlFor={id}>Ladder</label>
+      <span className="num-in">
+        <input id={id} className="ladder" inputMode="numeric" autoComplete="off" placeholder="20 30 20" value={text} aria-invalid={wrong}
+          onChange={(e) => setText(e.target.value)} onBlur={() => { const next = read(text, of); if (next && text !== steps) set(next); else setText(steps); }} />
+        <select aria-label="Steps of the ladder" value={of} disabled={typeof rounds === 'number'} onChange={(e) => { const next = read(text, e.target.value === 'reps' ? 'reps' : 'seconds'); if (next) set(next); }}>
+          <option value="seconds">s</option><option value="reps">reps</option>
+        </select>
+      </span>
+      {wrong && <em role="alert">Two or more whole numbers, one a round</em>}
     </span>
   );
 }
