@@ -3,8 +3,8 @@ import type { Event } from '../../shared/session/command.ts';
 import type { Session } from '../../shared/session/session.ts';
 import { serverAt } from '../../shared/time/units.ts';
 import type { Report } from '../../shared/view/report.ts';
-import { changeWords, intervalWords, isChange, sidesName, sidesWords } from '../../shared/view/report-words.ts';
-import { clockTime, lengthWords, pauseWords } from '../../shared/view/words.ts';
+import { changeWords, intervalWords, isChange, sidesName, sidesWords, stampsIn, standsFor } from '../../shared/view/report-words.ts';
+import { clockTime, lengthWords } from '../../shared/view/words.ts';
 import { TimeBar } from '../common/TimeBar.tsx';
 import { dayWords } from './day-words.ts';
 import { Floors } from './Floors.tsx';
@@ -53,7 +53,7 @@ export function ReportPage({ report: r, events, timeZone }: ReportPageProps) {
           {r.pauses.length === 0 ? <p className="quiet-words">Nowhere.</p> : (
             <ul className="lines">
               {r.pauses.map((p) => (
-                <li key={p.number}><time>{clock(p.at)}</time><span><b>{lengthWords(p.lengthMs)}</b>{p.runs ? ' so far' : ''}{p.reason ? `, ${pauseWords[p.reason].toLowerCase()}` : ''}, in {intervalWords(session, p.interval)}</span></li>
+                <li key={p.number}><time>{clock(p.at)}</time><span><b>{lengthWords(p.lengthMs)}</b>{p.runs ? ' so far' : ''}{standsFor(p)}, in {intervalWords(session, p.interval)}{stampsIn(r, p).map((c) => `; ${changeWords(r, c).toLowerCase()} ${clock(c.at)}`).join('')}</span></li>
               ))}
             </ul>
           )}

@@ -130,6 +130,19 @@ function never(event: never): never {
   throw new Error(`a change without words: ${JSON.stringify(event)}`);
 }
 
+/** What the class stood for beside its length: ", form", ", stopped", ", kept moving". */
+export function standsFor({ what, reason }: Pick<Report['pauses'][number], 'what' | 'reason'>): string {
+  switch (what) {
+    case 'stop': return ', stopped';
+    case 'keep-moving': return ', kept moving';
+    case 'pause': return reason ? `, ${pauseWords[reason].toLowerCase()}` : '';
+  }
+}
+
+/** When help was called and came, in one stop. */
+export const stampsIn = (r: Pick<Report, 'changes'>, p: Report['pauses'][number]): readonly Change[] =>
+  r.changes.filter((c) => c.event.type === 'stop-stamped' && c.at >= p.at && c.at <= p.at + p.lengthMs);
+
 /** Changes that a person made to the plan; go, pauses and notes are told elsewhere. */
 export const isChange = ({ type }: Event): boolean =>
   type !== 'went' && type !== 'noted' && type !== 'counted-heads' && type !== 'carried-on' && type !== 'paused' && type !== 'reason-given'

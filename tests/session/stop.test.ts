@@ -9,7 +9,7 @@ import { placeAt, remainingMs } from '../../shared/session/place.ts';
 import { withoutStops } from '../../shared/session/without-stops.ts';
 import { after, type ServerAt } from '../../shared/time/units.ts';
 import { controls } from '../../shared/view/controls.ts';
-import { changeWords, isChange } from '../../shared/view/report-words.ts';
+import { changeWords, isChange, stampsIn, standsFor } from '../../shared/view/report-words.ts';
 import { report } from '../../shared/view/report.ts';
 import { due, follow, newPlayer } from '../../shared/view/signal-player.ts';
 import { signalsBetween } from '../../shared/view/signals.ts';
@@ -197,6 +197,8 @@ describe('what others are told', () => {
     if (!r) throw new Error('no report');
     const texts = r.changes.map((c) => changeWords(r, c));
     expect(texts).toContain('Help called');
+    expect(r.pauses.map((p) => standsFor(p))).toEqual([', stopped', '', ', stopped', '', ', kept moving', ', stopped', '']);
+    expect(r.pauses.map((p) => stampsIn(r, p).length)).toEqual([1, 0, 0, 0, 0, 0, 0]);
     expect(r.changes.filter((c) => isChange(c.event))).toEqual([]);
   });
 
