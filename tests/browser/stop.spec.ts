@@ -10,16 +10,8 @@ const facts = {
 const pictures = new URL('../../.cache/pictures/live/', import.meta.url).pathname;
 const stopTitle = (screen: Page) => screen.locator('.stop .title');
 
-/** A class at work, led by a paired phone; the studio has written its facts down. */
-async function atWork(browser: Parameters<typeof open>[0]) {
-  const hall = await studio([shortPlan]);
-  await hall.start();
-  const both = await open(browser, hall);
-  const { screen, phone } = both;
-  await phone.goto(`${hall.url}/phone?code=${await codeOn(screen)}`);
-  await expect(phone.getByText('Which class?')).toBeVisible();
-  const kept = await phone.request.put(`${hall.url}/api/emergency`, { data: facts });
-  expect(kept.status()).toBe(200);
+/** Lays out the short class with the arrows, and starts it. */
+async function chooseByKeys(screen: Page): Promise<void> {
   await screen.locator('body').click();
   await screen.keyboard.press('ArrowDown');
   await expect(screen.locator('.key-hint')).toContainText('Enter starts');
@@ -30,13 +22,26 @@ async function atWork(browser: Parameters<typeof open>[0]) {
   await screen.waitForTimeout(800);
   await screen.keyboard.press('Enter');
   await expect(title(screen)).toHaveText('Welcome');
+}
+
+/** A class at work, led by a paired phone; the studio has written its facts down. */
+async function atWork(browser: Parameters<typeof open>[0]) {
+  const hall = await studio([shortPlan]);
+  await hall.start();
+  const both = await open(browser, hall);
+  const { screen, phone } = both;
+  await phone.goto(`${hall.url}/phone?code=${await codeOn(screen)}`);
+  await expect(phone.getByText('Which class?')).toBeVisible();
+  const kept = await phone.request.put(`${hall.url}/api/emergency`, { data: facts });
+  expect(kept.status()).toBe(200);
+  await chooseByKeys(screen);
   await screen.waitForTimeout(800);
   await screen.keyboard.press(' ');
   await expect(screen.locator('.class')).toHaveAttribute('data-phase', 'work');
   return { hall, screen, phone };
 }
 
-test('R1 W100 V101 a class by the screen\'s keys alone; S stops it, H and O say what for, B leads back to paused', async ({ browser }) => {
+test('R109 W100 V101 a class by the screen\'s keys alone; S stops it, H and O say what for, B leads back to paused', async ({ browser }) => {
   const { hall, screen, phone } = await atWork(browser);
   await screen.keyboard.press('s');
   await expect(stopTitle(screen)).toHaveText('Please stop');
@@ -110,6 +115,24 @@ test('S110 with no class the phone stops the room, nothing starts, and the way b
   await hall.close();
 });
 
+test('R102 R103 R109 a class that was begun with keys and has no phone for 30 s shows the code while a go is due; the phone that takes it leads', async ({ browser }) => {
+  const hall = await studio([shortPlan]);
+  await hall.start();
+  const { screen, phone } = await open(browser, hall);
+  await chooseByKeys(screen);
+  const begunAt = Date.now();
+  const code = screen.locator('.ask-phone .code');
+  await expect(code).toBeVisible({ timeout: 45_000 });
+  expect(Date.now() - begunAt).toBeGreaterThan(15_000);
+  await screen.screenshot({ path: `${pictures}stop-4-screen.png` });
+  await phone.goto(`${hall.url}/phone?code=${(await code.innerText()).replace(/\D/g, '')}`);
+  await expect(phone.getByRole('button', { name: 'Stop', exact: true })).toBeVisible();
+  await expect(code).toHaveCount(0);
+  await press(phone, 'Go');
+  await expect(screen.locator('.class')).not.toHaveAttribute('data-phase', 'talk');
+  await hall.close();
+});
+
 declare global { interface Window { heard: { at: number; level: number }[] } }
 
 /** Whatever goes to the loudspeaker is looked at every few milliseconds: how loud it was, and when. */
@@ -132,7 +155,7 @@ function listen(): void {
           window.heard.push({ at: performance.timeOrigin + performance.now(), level: Math.max(...block.map(Math.abs)) });
         }, 4);
       }
-      connect.call(this, ear);
+      (connect as (this: AudioNode, to: AudioNode) => AudioNode).call(this, ear);
     }
     return connect.apply(this, args) as ReturnType<typeof connect>;
   } as typeof connect;
