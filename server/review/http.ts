@@ -103,7 +103,8 @@ export function reviewRoutes(studio: Studio): Router {
       const text = asCsv ? csv(rows) : rows.map((row) => JSON.stringify(row)).join(',\n');
       if (text !== '' && any && !asCsv) response.write(',\n');
       any ||= rows.length > 0;
-      if (!response.write(text)) await new Promise((resolve) => { response.once('drain', resolve); response.once('close', resolve); });
+      if (!response.write(text)) await drained(response);
+      if (response.destroyed) return;
       after = page.next;
     }
     response.end(asCsv ? '' : ']}\n');
@@ -137,3 +138,12 @@ export function reviewRoutes(studio: Studio): Router {
 
 const sendCsv = (response: Response, name: string): Response =>
   response.attachment(`${name}.csv`).type('text/csv; charset=utf-8; header=present');
+
+/** Until there is room for more, or nobody listens any more. */
+const drained = (response: Response): Promise<void> => new Promise((resolve) => {
+  const go = () => {
+    response.off('drain', go).off('close', go);
+    resolve();
+  };
+  response.on('drain', go).on('close', go);
+});

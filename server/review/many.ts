@@ -53,7 +53,28 @@ function add(s: Sums, r: Row, load: number | null): void {
 interface WeekDraft { sums: Sums; daily: number[]; moderateMs: number; vigorousMs: number; muscle: Set<number>; balance: Set<number>; kcalPerKg: number }
 const newWeek = (): WeekDraft => ({ sums: none(), daily: Array<number>(WEEK).fill(0), moderateMs: 0, vigorousMs: 0, muscle: new Set(), balance: new Set(), kcalPerKg: 0 });
 
+/** Answers that are kept until a record changes: a page that is opened again asks the same. */
+const KEPT = 64;
+const kept = new WeakMap<ReadonlyMap<number, Kept>, { version: number; answers: Map<string, Answer>; about: Pick<Answer, 'first' | 'last' | 'choices'> }>();
+
 export function many(records: Records, asked: Asked): Answer {
+  const all = records.all();
+  const version = records.version();
+  let known = kept.get(all);
+  if (!known || known.version !== version) {
+    known = { version, answers: new Map(), about: { ...span(records), choices: choicesOf(records) } };
+    kept.set(all, known);
+  }
+  const key = JSON.stringify([asked.from, asked.to, asked.room, asked.plan, asked.series]);
+  const before = known.answers.get(key);
+  if (before) return before;
+  const answer = { ...known.about, ...sumsOf(records, asked) };
+  if (known.answers.size >= KEPT) known.answers.clear();
+  known.answers.set(key, answer);
+  return answer;
+}
+
+function sumsOf(records: Records, asked: Asked): Omit<Answer, 'first' | 'last' | 'choices'> {
   const weeks = new Map<number, WeekDraft>();
   const [rooms, plans, series] = [new Map<string, Sums>(), new Map<string, Sums>(), new Map<string, Sums>()];
   const names = new Map<string, string>();
@@ -103,10 +124,8 @@ export function many(records: Records, asked: Asked): Answer {
   const listed = (groups: ReadonlyMap<string, Sums>, name: (key: string) => string): Group[] =>
     [...groups].map(([key, sums]) => ({ key, name: name(key), ...sums })).sort((a, b) => (a.key < b.key ? -1 : 1));
   return {
-    ...span(records),
     held,
     stopped,
-    choices: choicesOf(records),
     weeks: [...weeks].sort(([a], [b]) => a - b).map(([monday, week]) => weekOf(monday, week)),
     rooms: listed(rooms, (key) => key), plans: listed(plans, (key) => names.get(key) ?? key), series: listed(series, (key) => key),
     moves: [...moves.values()].sort((a, b) => (a.name < b.name ? -1 : 1)),

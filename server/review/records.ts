@@ -70,6 +70,8 @@ type Row = Omit<Kept, 'moves' | 'cuts'>;
 export interface Records {
   /** Every class that is in, held in memory (ten years of a busy studio are some 50 MB): sums over all of them take milliseconds. */
   readonly all: () => ReadonlyMap<number, Kept>;
+  /** Grows whenever anything of it changes. */
+  readonly version: () => number;
   readonly db: Database.Database;
   /** Those of these classes whose record is missing or older than their log. */
   readonly stale: (stamps: readonly Stamp[]) => Stamp[];
@@ -97,12 +99,15 @@ export function openRecords(folder: string | null, timeZone: string): Records {
   const flag = (b: boolean) => (b ? 1 : 0);
 
   let held: Map<number, Kept> | null = null;
+  let version = 0;
   const removeNumber = (number: number) => {
     for (const statement of drop) statement.run(number);
+    version += 1;
     held?.delete(number);
   };
   return {
     db,
+    version: () => version,
     all: () => {
       held ??= readAll(db);
       return held;

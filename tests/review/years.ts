@@ -61,7 +61,7 @@ export function makeYears({ data, classes, events, seed, until, rooms, different
     }
   }
   let total = 0;
-  for (const { at, room, slot } of times.reverse()) {
+  for (const { at, room, slot } of times.sort((a, b) => a.at - b.at)) {
     // A class of the week stays with its plan.
     const pattern = patterns[(whole(chance, 0, Math.floor(different / plans.length) - 1) * plans.length + (slot % plans.length)) % different] ?? [];
     const id = uuid(chance);
