@@ -49,6 +49,15 @@ describe('typed as on paper', () => {
     expect(first(t)?.items.map((i) => i.movement)).toEqual(['squat', 'push-up', 'reverse-lunge']);
     expect(t.asks).toEqual([]);
   });
+  it('P210 rounds may stand behind the movements, 3x before 40/20, and a first line of its own may be the name', () => {
+    expect(first(typed('10 squats, 10 push ups, 3 rounds', library))).toMatchObject({ rounds: 3, items: [{ movement: 'squat', target: { of: 'reps', n: 10 } }, { movement: 'push-up', target: { of: 'reps', n: 10 } }] });
+    expect(first(typed('Main 3x 40/20\nsquats\npush-ups', library))).toMatchObject({ rounds: 3, work: 40, rest: 20, items: [{ movement: 'squat' }, { movement: 'push-up' }] });
+    const text = 'Legs on Monday\n40/20: squat';
+    const ask = typed(text, library).asks[0] as Ask;
+    const name = ask.choices.find((c) => c.label === 'It is the name of the class') as Ask['choices'][number];
+    expect(typed(answer(text, ask, name), library)).toMatchObject({ plan: { name: 'Legs on Monday', id: 'legs-on-monday' }, asks: [] });
+    expect(typed('40/20: squat 3x10', library).asks[0]?.sentence).toBe('3 x 10 of one movement cannot be said: rounds belong to the section. Write "3 rounds" before the movements, and "10 reps" or "10 s" here.');
+  });
   it('P213 seconds that are not written are taken as usual and asked about; the answer is understood', () => {
     const text = '3 rounds: squat, push-up';
     const t = typed(text, library);

@@ -27,7 +27,7 @@ const alsoSaid: Readonly<Record<string, string>> = {
 /** Words that may follow a name's first words without making it another movement. */
 const filler = new Set(['in', 'place', 'on', 'the', 'spot']);
 
-const singular = (word: string): string => (word.length > 3 && word.endsWith('s') && !word.endsWith('ss') ? word.slice(0, -1) : word);
+const singular = (word: string): string => (word.length > 2 && word.endsWith('s') && !word.endsWith('ss') ? word.slice(0, -1) : word);
 /** Small letters, one blank between words, no plural. */
 export const plain = (text: string): string =>
   (text.toLowerCase().normalize('NFKC').match(/[\p{L}\p{N}]+/gu) ?? []).map(singular).join(' ');
@@ -77,7 +77,8 @@ function make(library: Library): Finder {
     if (begins.length === 1 && first) return { of: 'one', movement: first, sure: true };
     const holding = new Set([...labels].filter(([l]) => keyWords.every((w) => l.split(' ').includes(w))).flatMap(([, of]) => [...of]));
     if (holding.size > 0) {
-      const list = [...holding];
+      const inName = (m: Movement): number => (keyWords.every((w) => plain(m.name).split(' ').includes(w)) ? 0 : 1);
+      const list = [...holding].sort((a, b) => inName(a) - inName(b));
       return list.length === 1 && list[0] ? { of: 'one', movement: list[0], sure: false } : { of: 'several', movements: list.slice(0, 6) };
     }
     const near = names.search(key.slice(0, 60), { limit: 6 });

@@ -81,6 +81,20 @@ export const phrases: readonly Phrase[] = [
     },
   },
   {
+    re: re(`(${NUMBER}) ?[x×](?= ?:| ${NUMBER} ?(?:s|sec)? ?(?:/|on))`), scope: 'head',
+    take: (m, t) => {
+      const rounds = numberOf(m[1] ?? '');
+      const bad = badCount(rounds, ROUNDS_MAX, 'rounds');
+      if (bad) return wrong(bad);
+      t.section.fields.rounds = rounds;
+      return says(`${rounds} rounds`);
+    },
+  },
+  {
+    re: re(`(${NUMBER}) ?[x×] ?(${NUMBER})`), scope: 'both',
+    take: (m) => wrong(`${m[1]} x ${m[2]} of one movement cannot be said: rounds belong to the section. Write "${m[1]} rounds" before the movements, and "${m[2]} reps" or "${m[2]} s" here.`),
+  },
+  {
     re: re(`ladder((?:[ -]+\\d{1,7}(?:\\.\\d{1,4})?)+)( ?(?:reps|times|counts))?`), scope: 'head',
     take: (m, t) => {
       const steps = (m[1] ?? '').match(/\d+(?:\.\d+)?/g)?.map(Number) ?? [];

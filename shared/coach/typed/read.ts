@@ -198,10 +198,14 @@ function words(text: string, from: number, to: number, find: Finder, d: Draft, n
       return;
     case 'several':
       name(null, from, to);
-      askAt(d, from, to, `Which one is "${said.slice(0, 60)}"?`, found.movements.map((m) => ({ label: m.name, text: m.name })));
+      askAt(d, from, to, `Which one is "${said.slice(0, 60)}"?`, [...found.movements.map((m) => ({ label: m.name, text: m.name })), ...asName(text, from, to)]);
       return;
     case 'none':
       name(null, from, to);
-      askAt(d, from, to, `"${said.slice(0, 60)}" is not in the library, and is no shorthand known here. Write it another way, or take it out.`, [{ label: 'Take it out', text: '' }]);
+      askAt(d, from, to, `"${said.slice(0, 60)}" is not in the library, and is no shorthand known here. Write it another way, or take it out.`, [...asName(text, from, to), { label: 'Take it out', text: '' }]);
   }
 }
+
+/** Words alone on the first line may be what the class is called. */
+const asName = (text: string, from: number, to: number): { label: string; text: string }[] =>
+  text.slice(0, from).trim() === '' && /^[^\S\n]*(?:\n|$)/u.test(text.slice(to)) && to - from <= 80 ? [{ label: 'It is the name of the class', text: `name: ${text.slice(from, to)}` }] : [];

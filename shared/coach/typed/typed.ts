@@ -39,6 +39,7 @@ export function typed(text: string, library: Library): Typed {
   }
   const draft = newDraft();
   read(text, finder(library), draft);
+  draft.sections = joined(draft.sections);
   const sections = draft.sections.flatMap((s) => sectionOf(s, draft, library));
   const ids = new Map<string, number>();
   const made = sections.map((s) => {
@@ -60,6 +61,16 @@ export function typed(text: string, library: Library): Typed {
 
 const idOf = (name: string): string =>
   name.toLowerCase().normalize('NFKD').replace(/[^a-z0-9]+/g, '-').replace(/^-+|-+$/g, '').slice(0, 50).replace(/-+$/, '') || 'new-class';
+
+/** "Squat, push-up, 3 rounds": what is said of a section behind its movements belongs to it, unless it says that already. */
+function joined(sections: readonly SectionDraft[]): SectionDraft[] {
+  return sections.reduce<SectionDraft[]>((out, s) => {
+    const last = out.at(-1);
+    const fields = Object.keys(s.fields) as (keyof typeof s.fields)[];
+    if (!last || s.named || s.items.length + s.asked > 0 || s.length !== undefined || fields.some((f) => last.fields[f] !== undefined)) return [...out, s];
+    return [...out.slice(0, -1), { ...last, fields: { ...last.fields, ...s.fields }, ...(s.betweenRounds === undefined ? {} : { betweenRounds: s.betweenRounds }) }];
+  }, []);
+}
 
 type Loose = Record<string, unknown> & { kind: Section['kind'] };
 
