@@ -75,20 +75,23 @@ export function bestOrder(setting: Setting): number[] {
   const n = places.length;
   const full = 2 ** n - 1;
   let best: { cost: number; order: number[] } = { cost: Number.POSITIVE_INFINITY, order: [] };
+  const size = Uint8Array.from({ length: full + 1 }, (_, set) => bits(set));
+  const steps = Float64Array.from({ length: n * n }, (_, k) => rounds * between(places[Math.floor(k / n)] as Place, places[k % n] as Place));
+  const cost = new Float64Array((full + 1) * n);
+  const from = new Int8Array((full + 1) * n);
   for (let first = 0; first < n; first += 1) {
-    const cost = new Float64Array((full + 1) * n).fill(Number.POSITIVE_INFINITY);
-    const from = new Int8Array((full + 1) * n).fill(-1);
+    cost.fill(Number.POSITIVE_INFINITY);
+    from.fill(-1);
     cost[2 ** first * n + first] = step(before, (places[first] as Place).start) + first;
     for (let set = 1; set <= full; set += 1) {
       if (!(set & (1 << first))) continue;
-      const size = bits(set);
       for (let last = 0; last < n; last += 1) {
         const here = cost[set * n + last] as number;
         if (here === Number.POSITIVE_INFINITY) continue;
         for (let next = 0; next < n; next += 1) {
           if (set & (1 << next)) continue;
           const there = (set | (1 << next)) * n + next;
-          const sum = here + rounds * between(places[last] as Place, places[next] as Place) + Math.abs(next - size);
+          const sum = here + (steps[last * n + next] as number) + Math.abs(next - (size[set] as number));
           if (sum < (cost[there] as number)) { cost[there] = sum; from[there] = last; }
         }
       }

@@ -64,12 +64,18 @@ const idOf = (name: string): string =>
 
 /** "Squat, push-up, 3 rounds": what is said of a section behind its movements belongs to it, unless it says that already. */
 function joined(sections: readonly SectionDraft[]): SectionDraft[] {
-  return sections.reduce<SectionDraft[]>((out, s) => {
+  const out: SectionDraft[] = [];
+  for (const s of sections) {
     const last = out.at(-1);
     const fields = Object.keys(s.fields) as (keyof typeof s.fields)[];
-    if (!last || s.named || s.items.length + s.asked > 0 || s.length !== undefined || fields.some((f) => last.fields[f] !== undefined)) return [...out, s];
-    return [...out.slice(0, -1), { ...last, fields: { ...last.fields, ...s.fields }, ...(s.betweenRounds === undefined ? {} : { betweenRounds: s.betweenRounds }) }];
-  }, []);
+    const own = !last || s.named || s.items.length + s.asked > 0 || s.length !== undefined || fields.some((f) => last.fields[f] !== undefined);
+    if (own) out.push(s);
+    else {
+      Object.assign(last.fields, s.fields);
+      if (s.betweenRounds !== undefined) last.betweenRounds = s.betweenRounds;
+    }
+  }
+  return out;
 }
 
 type Loose = Record<string, unknown> & { kind: Section['kind'] };
