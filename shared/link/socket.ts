@@ -13,6 +13,12 @@ const TRY_MS = 400;
 const PATIENT_TRY_MS = 3_000;
 const PATIENT_EVERY = 6;
 
+const BY_SOCKET = ['websocket', 'polling'];
+/** Requests first; the connection becomes a socket by itself when it stands. */
+const BY_REQUESTS = ['polling', 'websocket'];
+/** So many sockets are tried in vain before it is tried by requests. */
+const SOCKETS_TRIED = 3;
+
 export interface SocketOptions {
   /** Where the server is; the page's own origin where it is left out. */
   readonly url?: string;
@@ -22,7 +28,7 @@ export interface SocketOptions {
 
 export const openSocket = ({ url, headers }: SocketOptions = {}): OpenWire => (listener) => {
   const options = {
-    transports: ['websocket', 'polling'],
+    transports: [...BY_SOCKET],
     // A second entry on one page is a second connection; they share nothing.
     forceNew: true,
     reconnectionDelay: AGAIN_FIRST_MS,
@@ -67,10 +73,13 @@ export const openSocket = ({ url, headers }: SocketOptions = {}): OpenWire => (l
   socket.on('connect', () => {
     attempts = 0;
     impatient();
+    socket.io.opts.transports = [...BY_SOCKET];
   });
   socket.on('connect_error', () => {
     attempts += 1;
     impatient();
+    // A browser that saw many sockets fail holds new ones back for seconds (Chromium's throttle); requests it does not.
+    if (attempts >= SOCKETS_TRIED) socket.io.opts.transports = [...BY_REQUESTS];
     if (attempts % PATIENT_EVERY === 0) {
       socket.io.timeout(PATIENT_TRY_MS);
       beside();

@@ -1,0 +1,22 @@
+/** Takes a real screen off the network and puts it back: browsers hold back the sockets of a page that saw many of them fail. */
+import { expect, test } from '@playwright/test';
+import { device, live } from '../server/serve.ts';
+import { studio } from './studio.ts';
+
+test('W8 a screen in a real browser comes back at once after ten seconds without the network', async ({ browser }) => {
+  const hall = await studio([]);
+  await hall.start();
+  const context = await browser.newContext({ viewport: { width: 1280, height: 720 } });
+  const screen = await context.newPage();
+  await screen.goto(`${hall.url}/screen`);
+  const desk = device(hall.url, 'desk');
+  await desk.until((r) => live(r) && r.about?.present.screens === 1, 'the screen');
+  await context.setOffline(true);
+  await desk.until((r) => r.about?.present.screens === 0, 'the loss');
+  await screen.waitForTimeout(9_000);
+  await context.setOffline(false);
+  // Half a second on a quiet machine; without asking by requests it took longer than this, or for ever.
+  await expect.poll(() => desk.room().about?.present.screens, { timeout: 3_000 }).toBe(1);
+  desk.close();
+  await hall.close();
+});
