@@ -11,7 +11,7 @@ import { compile } from '../../shared/plan/compile.ts';
 import { groups, planSchema } from '../../shared/plan/plan.ts';
 import { plans } from '../random/plans.ts';
 import { examples } from './examples.ts';
-import { around, library, main, moves, type plan, shipped } from './library.ts';
+import { around, library, main, moves, plan, shipped } from './library.ts';
 
 const ids = (findings: readonly Finding[]): string[] => findings.map((f) => f.id);
 /** The movements of the random plans, each as one of the shipped library. */
@@ -36,6 +36,22 @@ describe('the checker', () => {
   it.each(Object.entries(examples))('P203 %s is found in its bad example and not in its good one', (id, { bad, good }) => {
     expect(ids(check(bad, library))).toContain(id);
     expect(ids(check(good, library))).not.toContain(id);
+  });
+  it('P203 the bounds of some rules stand where they are said to: two minutes before a jump, 30 s of a hold, 3 s a side, the slot to the second', () => {
+    const jumpAfter = (s: number) => plan([{ id: 'w', kind: 'warm-up', work: s, items: moves('march-in-place') }, main({ items: moves('jumping-jack') })]);
+    expect(ids(check(jumpAfter(119), library))).toContain('impact-before-warm-up');
+    expect(ids(check(jumpAfter(120), library))).not.toContain('impact-before-warm-up');
+    const held = (s: number) => plan([{ id: 'w', kind: 'cool-down', work: s, items: moves('chest-stretch') }]);
+    expect([9, 10, 30, 31].map((s) => ids(check(held(s), library)).includes('stretch-hold'))).toEqual([true, false, false, true]);
+    expect([29, 30, 60, 61].map((s) => ids(check(held(s), library, { group: 'older-adults' })).includes('stretch-hold'))).toEqual([true, false, false, true]);
+    const exact = plan([main({ work: 60, rest: 0, setUp: 0, show: 'none', items: moves('squat') })], { slot: 60 });
+    expect(ids(check(exact, library))).not.toContain('over-slot');
+    expect(ids(check(exact, library, { slotS: 59 }))).toContain('over-slot');
+    const area = (...list: string[]) => ids(check(around([main({ items: moves(...list) })]), library)).includes('same-area-thrice');
+    expect(area('squat', 'glute-bridge', 'single-leg-bridge')).toBe(true);
+    expect(area('squat', 'glute-bridge', 'push-up')).toBe(false);
+    const hurried = (setUp: number) => check(around([main({ items: moves('squat', 'plank'), setUp, show: 'none' })]), library).filter((f) => f.id === 'change-without-time').map((f) => f.where.item);
+    expect([hurried(5), hurried(6)]).toEqual([[1], []]);
   });
   it('P203 a jump whose library names nothing softer is found; ours name one', () => {
     const jump = library.get('squat-jump') as Movement;

@@ -38,6 +38,20 @@ describe('fit to a slot', () => {
     expect(f.lengthMs).toBe(1_500_000);
     expect(f.differences.join(' ')).toMatch(/instead of/);
   });
+  it('P221 work changes in steps of 5 s, of 10 s where sides share it', () => {
+    for (const p of shipped) for (const minutes of [20, 25, 35]) {
+      fitted(p, library, minutes * 60).plan.sections.forEach((s, k) => {
+        const was = p.sections[k];
+        if (s.kind !== 'main' || s.way === 'follow-me' || !was?.work || !s.work || s.work > was.work * 1.4) return;
+        const least = Math.max(...s.items.map((i) => library.get(i.movement)?.leastS ?? 10));
+        if (s.work > 2 * least) expect((s.work - was.work) % 5, `${p.id} ${minutes}`).toBe(0);
+      });
+    }
+    const lunges = around([main({ rounds: 4, items: moves('reverse-lunge', 'squat', 'incline-push-up'), show: 'none' })]);
+    const length = sums(lunges, library).lengthMs / 1_000;
+    const f = fitted(lunges, library, length + 12 * 10);
+    expect(f.plan.sections[2]).toMatchObject({ work: 50, rounds: 4 });
+  });
   it('P220 what cannot be fitted says by how much', () => {
     expect(fitted(shipped.find((p) => p.id === 'eight-stations') as Plan, library, 600).why).toMatch(/^It is still .* too long: .*Take a movement out\.$/);
     expect(fitted(plan([main({ items: moves('squat') })]), library, 3_600).why).toMatch(/^It ends .* early: /);
