@@ -21,6 +21,8 @@ const CUT_MOVES = 12;
 
 type Draft<T> = { -readonly [K in keyof T]: T[K] };
 function sumMove(sum: Draft<Move>, m: Move): void {
+  sum.movement = m.movement;
+  sum.name = m.name;
   sum.workMs += m.workMs;
   sum.formStops += m.formStops;
   sum.shows += m.shows;
@@ -82,14 +84,17 @@ function sumsOf(records: Records, asked: Asked): Omit<Answer, 'first' | 'last' |
   let held = 0;
   let late = 0;
   let stopped = 0;
-  const moves = new Map<string, Draft<Move>>();
+  const moves: Draft<Move>[] = [];
   const cutMoves = new Map<string, Draft<Answer['cuts']['moves'][number]>>();
   const cutSections = new Map<Cut['kind'], Draft<Cut>>();
   for (const r of records.all().values()) {
     if (r.day < asked.from || r.day > asked.to) continue;
     if (r.stopped !== 0) { stopped += 1; continue; }
     if ((asked.room ?? r.room) !== r.room || (asked.plan ?? r.plan) !== r.plan || (asked.series ?? r.series) !== r.series) continue;
-    for (const m of r.moves) sumMove(entry(moves, m.movement, () => ({ ...m, workMs: 0, formStops: 0, shows: 0, showPlannedMs: 0, showRealMs: 0, cutMs: 0 })), m);
+    for (const m of r.moves) {
+      while (moves.length <= m.place) moves.push({ movement: '', name: '', workMs: 0, formStops: 0, shows: 0, showPlannedMs: 0, showRealMs: 0, cutMs: 0 });
+      sumMove(moves[m.place] as Draft<Move>, m);
+    }
     if (r.late) {
       for (const c of r.cuts) {
         const sum = entry(cutSections, c.kind, () => ({ kind: c.kind, ms: 0, plannedMs: 0 }));
@@ -128,7 +133,7 @@ function sumsOf(records: Records, asked: Asked): Omit<Answer, 'first' | 'last' |
     stopped,
     weeks: [...weeks].sort(([a], [b]) => a - b).map(([monday, week]) => weekOf(monday, week)),
     rooms: listed(rooms, (key) => key), plans: listed(plans, (key) => names.get(key) ?? key), series: listed(series, (key) => key),
-    moves: [...moves.values()].sort((a, b) => (a.name < b.name ? -1 : 1)),
+    moves: moves.filter((m) => m.movement !== '').sort((a, b) => (a.name < b.name ? -1 : 1)),
     lateStart: spreadOf(starts, 0), grew: spreadOf(grown, -5),
     cuts: {
       classes: late,

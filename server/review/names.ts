@@ -1,5 +1,6 @@
 /** Owns what rooms and times of the week are called: "Garden room", "Mondays 18:15, Garden room". A room that is gone keeps its id. */
 import type { Review } from '../../shared/wire/review.ts';
+import { OF_PLAN } from './record.ts';
 
 const days = ['Mondays', 'Tuesdays', 'Wednesdays', 'Thursdays', 'Fridays', 'Saturdays', 'Sundays'];
 type Keyed = { readonly key: string; readonly name: string };
@@ -7,6 +8,7 @@ type Keyed = { readonly key: string; readonly name: string };
 export function named<T extends Pick<Review, 'choices' | 'rooms' | 'series'>>(review: T, rooms: readonly { readonly id: string; readonly name: string }[]): T {
   const room = (id: string): string => rooms.find((r) => r.id === id)?.name ?? id;
   const series = (key: string): string => {
+    if (key.startsWith(OF_PLAN)) return key.slice(OF_PLAN.length);
     const [id = '', day = '', time = ''] = key.split(' ');
     return `${days[Number(day) - 1] ?? day} ${time}, ${room(id)}`;
   };
@@ -18,8 +20,8 @@ export function named<T extends Pick<Review, 'choices' | 'rooms' | 'series'>>(re
   };
 }
 
-/** In the order of the week. */
+/** Series by their names, then the times in the order of the week. */
 const inWeek = <K extends Keyed>(list: readonly K[]): K[] => {
-  const order = (key: string) => key.split(' ').slice(1).concat(key).join(' ');
+  const order = (key: string) => (key.startsWith(OF_PLAN) ? ` ${key}` : key.split(' ').slice(1).concat(key).join(' '));
   return [...list].sort((a, b) => (order(a.key) < order(b.key) ? -1 : 1));
 };

@@ -52,7 +52,7 @@ export function recordOf(events: readonly Event[], kinds: Kinds, local: LocalTim
     stopped: wasStopped(events),
     record: {
       id: session.id, room: session.room, plan: session.plan.id, name: session.plan.name,
-      series: seriesOf(session.room, day, minute),
+      series: session.plan.series ? `${OF_PLAN}${session.plan.series.name}` : seriesOf(session.room, day, minute),
       startedAt: session.startedAt, endedAt: r.endAt, day, minute, how: over.how, headCount: session.headCount,
       plannedMs: r.plannedMs, totalMs: r.totalMs, workMs, pausedMs: r.accounts.paused,
       pauses: r.pauses.length, formStops: r.pauses.filter((p) => p.reason === 'form').length,
@@ -124,6 +124,9 @@ function cutsOf(r: Report): Cut[] {
   }
   return [...byKind].map(([kind, cut]) => ({ kind, ...cut }));
 }
+
+/** Before the name of a series that plans say they are of; a room's id never begins so. */
+export const OF_PLAN = '* ';
 
 /** Monday is 1; 1 January 1970 was a Thursday. */
 export const weekdayOf = (day: number): number => ((day + 3) % 7) + 1;

@@ -13,7 +13,7 @@ import type { Cut, Recorded } from './record.ts';
 
 export const RECORDS_FILE = 'records.db';
 /** Raised whenever record.ts makes anything else of a log; old files are made again. */
-const SHAPE = 1;
+const SHAPE = 2;
 
 const columns = [
   'number', 'id', 'room', 'plan', 'name', 'series', 'startedAt', 'endedAt', 'day', 'minute', 'how', 'headCount', 'plannedMs', 'totalMs', 'workMs',
@@ -63,8 +63,10 @@ export interface Kept {
   number: number; room: string; plan: string; name: string; series: string; day: number; headCount: number | null;
   totalMs: number; workMs: number; formStops: number; lateStartMs: number | null; grewMs: number | null; late: number;
   moderateMs: number; vigorousMs: number; muscle: number; balance: number; kcalPerKg: number; stopped: number; answers: number; ratingSum: number;
-  moves: readonly Move[]; cuts: readonly Cut[];
+  moves: readonly Numbered[]; cuts: readonly Cut[];
 }
+/** A move with the place of its sum in a list of all moves: no name is compared when two hundred thousand are added up. */
+export type Numbered = Move & { readonly place: number };
 type Row = Omit<Kept, 'moves' | 'cuts'>;
 
 export interface Records {
@@ -100,6 +102,7 @@ export function openRecords(folder: string | null, timeZone: string): Records {
 
   let held: Map<number, Kept> | null = null;
   let version = 0;
+  const places = new Map<string, number>();
   const removeNumber = (number: number) => {
     for (const statement of drop) statement.run(number);
     version += 1;
@@ -109,7 +112,7 @@ export function openRecords(folder: string | null, timeZone: string): Records {
     db,
     version: () => version,
     all: () => {
-      held ??= readAll(db);
+      held ??= readAll(db, places);
       return held;
     },
     stale: (stamps: readonly Stamp[]): Stamp[] => stamps.filter((s) => {
@@ -125,7 +128,7 @@ export function openRecords(folder: string | null, timeZone: string): Records {
       putClass.run({ ...r, ...stamp, late: flag(r.late), muscle: flag(r.muscle), balance: flag(r.balance), stopped: flag(recorded.stopped) });
       for (const move of moves) putMove.run({ ...move, number: stamp.number });
       for (const cut of cuts) putCut.run({ ...cut, number: stamp.number });
-      held?.set(stamp.number, { ...r, ...stamp, late: flag(r.late), muscle: flag(r.muscle), balance: flag(r.balance), stopped: flag(recorded.stopped), moves, cuts });
+      held?.set(stamp.number, { ...r, ...stamp, late: flag(r.late), muscle: flag(r.muscle), balance: flag(r.balance), stopped: flag(recorded.stopped), moves: moves.map((m) => numbered(m, m.movement, m.name, placeOf(places, m.movement))), cuts });
     }),
     remove: db.transaction((ids: readonly string[]): void => {
       for (const id of ids) {
@@ -140,7 +143,25 @@ export function openRecords(folder: string | null, timeZone: string): Records {
   };
 }
 
-function readAll(db: Database.Database): Map<number, Kept> {
+/** All of one shape, so that adding them up is fast. */
+const numbered = (m: Move, movement: string, name: string, place: number): Numbered => ({
+  movement, name, workMs: m.workMs, formStops: m.formStops, shows: m.shows, showPlannedMs: m.showPlannedMs, showRealMs: m.showRealMs, cutMs: m.cutMs, place,
+});
+
+function placeOf(places: Map<string, number>, name: string): number {
+  const known = places.get(name) ?? places.size;
+  places.set(name, known);
+  return known;
+}
+
+function readAll(db: Database.Database, places: Map<string, number>): Map<number, Kept> {
+  // One string for each name, however many rows it stands in.
+  const names = new Map<string, string>();
+  const same = (name: string): string => {
+    const known = names.get(name) ?? name;
+    names.set(name, known);
+    return known;
+  };
   const byNumber = <T>(sql: string): Map<number, T[]> => {
     const lists = new Map<number, T[]>();
     for (const { number, ...row } of db.prepare(sql).iterate() as IterableIterator<T & { number: number }>) {
@@ -157,6 +178,9 @@ function readAll(db: Database.Database): Map<number, Kept> {
      kcalPerKg, stopped, answers, ratingSum FROM classes WHERE stopped < 2 ORDER BY number`,
   ).iterate() as IterableIterator<Row>;
   const all = new Map<number, Kept>();
-  for (const row of rows) all.set(row.number, { ...row, moves: moves.get(row.number) ?? [], cuts: cuts.get(row.number) ?? [] });
+  for (const row of rows) {
+    const own = (moves.get(row.number) ?? []).map((m) => numbered(m, same(m.movement), same(m.name), placeOf(places, m.movement)));
+    all.set(row.number, { ...row, room: same(row.room), plan: same(row.plan), name: same(row.name), series: same(row.series), moves: own, cuts: cuts.get(row.number) ?? [] });
+  }
   return all;
 }

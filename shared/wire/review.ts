@@ -24,7 +24,7 @@ export const sectionKinds = ['welcome', 'warm-up', 'main', 'cool-down', 'clear-u
 /** What is kept of one class beside its log, made from the log: nothing in it names anybody. */
 export const recordSchema = z.strictObject({
   id: z.string(), room: z.string(), plan: z.string(), name: z.string(),
-  /** Same room, same day of the week, same quarter of an hour: "garden 1 18:15". */
+  /** The series that the plan says it is of, "* Spring legs"; else same room, day of the week and quarter of an hour: "garden 1 18:15". */
   series: z.string(),
   startedAt: z.int(), endedAt: z.int(),
   /** Days since 1 January 1970 and minutes since midnight, in the studio's own time. */

@@ -71,11 +71,24 @@ it('V300 sums over many classes are those of their logs, by week, room, plan and
   expect(one.held).toBe(held.filter((h) => h.session.room === 'street' && h.session.plan.id === 'forty-twenty').length);
 });
 
+it('V306 a class belongs to the series that its plan is of, else to its room, day of the week and quarter of an hour', () => {
+  const [events] = logs;
+  const [start, ...rest] = events ?? [];
+  if (start?.type !== 'started') throw new Error('no class');
+  // A Monday, 18:14 in Berlin.
+  const at = Date.parse('2026-05-04T16:14:00Z');
+  const moved = (e: Event): Event => ({ ...e, at: (e.at + at - start.at) as Event['at'] });
+  const seriesOf = (first: Event) => recordOf([first, ...rest].map(moved), {}, localTime('Europe/Berlin'), Number.MAX_SAFE_INTEGER)?.record.series;
+  expect(seriesOf(start)).toBe(`${start.room} 1 18:15`);
+  expect(seriesOf({ ...start, plan: { ...start.plan, series: { name: 'Spring legs', number: 3 } } })).toBe('* Spring legs');
+});
+
 it('V301 late from the start and later on the way come apart, and add up to the end', async () => {
   const { lateStart, grew } = await all();
+  const held = reports();
   const said = logs.flatMap((events, k) => {
     const [first] = events;
-    const h = reports()[k];
+    const h = held[k];
     if (first?.type !== 'started' || !h || first.freeAt === null || (first.plan.slot !== undefined && first.freeAt - first.at === first.plan.slot * 1_000)) return [];
     const late = Math.max(0, first.at + h.plannedMs - first.freeAt);
     return [{ late, grew: h.endAt - first.freeAt - late }];

@@ -42,7 +42,7 @@ export function Filter({ chosen, review: r, choose }: FilterProps) {
         <label><span>To</span><input type="date" value={dateOf(r.to)} onChange={(e) => put('to', e.currentTarget.value)} /></label>
         {pick('room', 'Room', 'All rooms', r.choices.rooms)}
         {pick('plan', 'Plan', 'All plans', r.choices.plans)}
-        {pick('series', 'Time of the week', 'All times', r.choices.series)}
+        {pick('series', 'Series or time of the week', 'All of them', r.choices.series)}
       </div>
     </form>
   );

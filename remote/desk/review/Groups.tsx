@@ -1,4 +1,4 @@
-/** Owns the same figures by room, by plan and by time of the week, each in the order of names: nothing here is a ranking. */
+/** Owns the same figures by room, by plan and by series or time of the week, each in the order of names: nothing here is a ranking. */
 import { useState } from 'react';
 import type { Group, Review } from '../../../shared/wire/review.ts';
 import { Table } from './Finding.tsx';
@@ -18,11 +18,11 @@ function rowOf(g: Group): (string | null)[] {
 export function Groups({ review: r }: { review: Review }) {
   return (
     <section className="finding groups">
-      <h2>By room, plan and time of the week</h2>
+      <h2>By room, plan and series</h2>
       <p className="finding-says">Each has its own people and its own work: they are told apart here, not compared.</p>
       <Part caption="Rooms" groups={r.rooms} />
       <Part caption="Plans" groups={r.plans} />
-      <Part caption="Times of the week" groups={r.series} />
+      <Part caption="Series and times of the week" groups={r.series} />
     </section>
   );
 }
