@@ -26,7 +26,8 @@ const SHORT_RULE = 64;
 export function StopWall({ stop, emergency: e, keys }: StopWallProps) {
   const { unit } = usePicture();
   const { answer } = stop;
-  const rules = answer === null ? '' : e.localRules !== '' && e.localRules.length <= SHORT_RULE ? e.localRules : LOCAL_RULES_FIRST;
+  const own = e.localRules.length <= SHORT_RULE ? e.localRules : '';
+  const rules = answer === null ? '' : `${LOCAL_RULES_FIRST} ${own}`.trim();
   return (
     <div className="stop" data-answer={answer ?? 'none'}>
       {answer === null && (
