@@ -72,7 +72,7 @@ export function openSounding({ wants, hasMusic, works, play, soon, warn }: Sound
           if (!broken.has(say.file) && broken.size < BROKEN_MOST) warn(`music: ${say.file.replaceAll(/\p{Cc}/gu, ' ')} cannot be played by the screen; it is skipped.`);
           broken.add(say.file);
           return heard(room);
-        case 'from': wants.set(room, { ...before, from: say.from }); break;
+        case 'place': wants.set(room, { ...before, from: say.from }); break;
         case 'music': {
           const given = Object.fromEntries(Object.entries(say.music).filter(([, value]) => value !== undefined));
           wants.set(room, { ...before, music: { ...before.music, ...given } });

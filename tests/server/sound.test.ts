@@ -65,7 +65,7 @@ describe('sound on the wire', () => {
     await phone.until((r) => r.about?.sound.screens.heard === 1, 'one gone');
     // A phone says nothing of hearing, and a screen sets nothing.
     expect(await phone.room().sound({ do: 'hears', what: 'heard', name: 'phone' })).toHaveProperty('sentence');
-    expect(await two.room().sound({ do: 'from', from: 'phone' })).toHaveProperty('sentence');
+    expect(await two.room().sound({ do: 'place', from: 'phone' })).toHaveProperty('sentence');
     expect(phone.room().about?.sound.screens.heard).toBe(1);
   });
 
@@ -104,7 +104,7 @@ describe('sound on the wire', () => {
   it('K60 what a room wants of its sound outlives the server, in no log; a damaged file is said and the rooms sound as usual', async () => {
     const screen = await joined(server.url, 'screen');
     const phone = await joined(server.url, 'phone', await pair(server.url, screen));
-    await phone.room().sound({ do: 'from', from: 'both' });
+    await phone.room().sound({ do: 'place', from: 'both' });
     await phone.room().sound({ do: 'music', music: { on: true, volume: 3 } });
     const wants = { from: 'both', music: { on: true, order: 'shuffled', volume: 3, quietInShows: true } };
     await screen.until((r) => r.about?.sound.wants.music.volume === 3, 'the settings');

@@ -26,7 +26,7 @@ export function SoundPart() {
         <legend>Signals sound from</legend>
         <div className="sound-row">
           {places.map(([id, name]) => (
-            <button key={id} type="button" className="control" aria-pressed={from === id} onClick={() => void say({ do: 'from', from: id })}>{name}</button>
+            <button key={id} type="button" className="control" aria-pressed={from === id} onClick={() => void say({ do: 'place', from: id })}>{name}</button>
           ))}
         </div>
         <p role="status">{soundWords(about)}</p>

@@ -37,7 +37,7 @@ export const soundSaySchema = z.discriminatedUnion('do', [
   z.strictObject({ do: z.literal('hears'), what: z.enum(hearings), name: z.string().min(1).max(60) }),
   z.strictObject({ do: z.literal('playing'), title: title.nullable() }),
   z.strictObject({ do: z.literal('broken'), file: title }),
-  z.strictObject({ do: z.literal('from'), from: z.enum(soundFrom) }),
+  z.strictObject({ do: z.literal('place'), from: z.enum(soundFrom) }),
   z.strictObject({ do: z.literal('music'), music: roomSoundSchema.shape.music.partial() }),
   z.strictObject({ do: z.literal('skip') }),
   /** Every screen of the room sounds one signal, so that somebody can listen whether it does. */
