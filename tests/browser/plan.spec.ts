@@ -176,6 +176,22 @@ test('K201 K203 two write one plan: told so, brought together, and asked where b
   await hall.close();
 });
 
+test('K207 what is written while the server is away stays, says so, and is kept when it is back', async ({ browser }) => {
+  const r = await rooms(browser);
+  const { hall, desk } = r;
+  await desk.goto(`${hall.url}/desk/plans/first-steps`);
+  await pairHere(r);
+  await hall.kill();
+  await desk.getByLabel('Note for whoever teaches').fill('Windows open');
+  await expect(desk.locator('.save-words')).toContainText('Not saved. The studio did not answer.');
+  await shot(desk, '16-away');
+  await hall.start();
+  await expect(desk.locator('.save-words')).toHaveText('Saved', { timeout: 20_000 });
+  const kept = await (await desk.request.get(`${hall.url}/api/plans/first-steps`)).json() as { note: string };
+  expect(kept.note).toBe('Windows open');
+  await hall.close();
+});
+
 test('P302 W203 typed as on paper, put into the timetable, and the phone opens on it', async ({ browser }) => {
   const r = await rooms(browser);
   const { hall, desk, phone } = r;

@@ -3,7 +3,6 @@ import { useMemo, useState } from 'react';
 import { check } from '../../../shared/coach/check.ts';
 import { applyEdits } from '../../../shared/coach/edit.ts';
 import { type Finding, shown, waive } from '../../../shared/coach/finding.ts';
-import { betterOrder } from '../../../shared/coach/order.ts';
 import { NOTE_MAX } from '../../../shared/limits.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
 import type { Plan } from '../../../shared/plan/plan.ts';
@@ -15,7 +14,6 @@ export function Coach({ plan, ready, library, edit }: Props) {
   const findings = useMemo(() => check(ready, library), [ready, library]);
   const [all, setAll] = useState(false);
   const said = shown(findings, plan.waived ?? [], all ? 100 : 3);
-  const order = useMemo(() => (findings.some((f) => f.id.includes('order') || f.id.includes('floor')) ? betterOrder(ready, library) : null), [findings, ready, library]);
   const whole = 'plan' in keepable(plan);
   return (
     <section className="coach">
@@ -24,7 +22,6 @@ export function Coach({ plan, ready, library, edit }: Props) {
       <ul>
         {said.findings.map((f) => <Said key={`${f.id} ${f.where.section ?? ''} ${f.where.item ?? ''} ${f.sentence}`} finding={f} edit={edit} can={whole} />)}
       </ul>
-      {order && whole && <p className="order">{order.sentence} <button type="button" className="control small" onClick={() => edit((p) => applyEdits(p, order.edits))}>Take this order</button></p>}
       {(said.more > 0 || all) && <p className="no-print"><button type="button" className="link" onClick={() => setAll(!all)}>{all ? 'Only the most important' : said.more === 1 ? 'One thing more' : `${said.more} things more`}</button></p>}
       {said.waived.length > 0 && (
         <details className="waived"><summary>{said.waived.length === 1 ? 'One thing was waived' : `${said.waived.length} things were waived`}</summary>

@@ -2,6 +2,7 @@
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import type { Library, Movement } from '../../../shared/movement/movement.ts';
 import { sectionKinds } from '../../../shared/plan/plan.ts';
+import { sectionName } from '../../../shared/view/words.ts';
 import type { KeptBody } from '../../../shared/wire/plans.ts';
 import { addSection, inPlan, inSection, moved, setItem, useDraft, useRunnable } from './draft.ts';
 import { Beside } from './Beside.tsx';
@@ -53,7 +54,7 @@ export function Editor({ kept, library }: { kept: KeptBody; library: Library }) 
       <Head draft={draft} keeper={keeper} own={kept.own} />
       <div className="plan-columns">
         <div className="plan-sections">
-          <SortableList ids={ids} className="section-list" move={(from, to) => edit((p) => inPlan({ sections: moved(p.sections, from, to) })(p))}>
+          <SortableList ids={ids} names={plan.sections.map(sectionName)} className="section-list" move={(from, to) => edit((p) => inPlan({ sections: moved(p.sections, from, to) })(p))}>
             {plan.sections.map((s) => <SectionPart key={s.id} section={s} library={library} edit={edit} choose={setChoosing} only={plan.sections.length === 1} />)}
           </SortableList>
           <p className="add-section">

@@ -57,7 +57,7 @@ export function SectionPart({ section: s, library, edit, choose, only }: Props) 
             </div>
           )}
           {!talk && (
-            <SortableList ids={rows} className="item-list" move={(from, to) => edit(inSection(s.id, (x) => ({ ...x, items: moved(x.items, from, to) })))}>
+            <SortableList ids={rows} names={s.items.map((i) => library.get(i.movement)?.name ?? i.movement)} className="item-list" move={(from, to) => edit(inSection(s.id, (x) => ({ ...x, items: moved(x.items, from, to) })))}>
               {s.items.map((item, k) => <ItemRow key={rows[k]} id={rows[k] ?? ''} item={item} index={k} section={s} movement={library.get(item.movement)} edit={edit} choose={choose} />)}
             </SortableList>
           )}

@@ -4,9 +4,13 @@ import { SortableContext, sortableKeyboardCoordinates, useSortable, verticalList
 import { CSS } from '@dnd-kit/utilities';
 import type { ReactNode } from 'react';
 
-interface ListProps { readonly ids: readonly string[]; readonly move: (from: number, to: number) => void; readonly className: string; readonly children: ReactNode }
+interface ListProps {
+  readonly ids: readonly string[];
+  /** What a reader says of each, in the order of the ids. */
+  readonly names: readonly string[];
+  readonly move: (from: number, to: number) => void; readonly className: string; readonly children: ReactNode }
 
-export function SortableList({ ids, move, className, children }: ListProps) {
+export function SortableList({ ids, names, move, className, children }: ListProps) {
   const sensors = useSensors(
     useSensor(PointerSensor, { activationConstraint: { distance: 5 } }),
     useSensor(KeyboardSensor, { coordinateGetter: sortableKeyboardCoordinates }),
@@ -15,8 +19,19 @@ export function SortableList({ ids, move, className, children }: ListProps) {
     if (!over || active.id === over.id) return;
     move(ids.indexOf(String(active.id)), ids.indexOf(String(over.id)));
   };
+  const nameOf = (id: string | number): string => names[ids.indexOf(String(id))] ?? '';
+  const place = (id: string | number): string => `place ${ids.indexOf(String(id)) + 1} of ${ids.length}`;
+  const spoken = {
+    announcements: {
+      onDragStart: ({ active }: Pick<DragEndEvent, 'active'>) => `${nameOf(active.id)} is picked up, ${place(active.id)}.`,
+      onDragOver: ({ active, over }: Pick<DragEndEvent, 'active' | 'over'>) => (over ? `${nameOf(active.id)} is over ${place(over.id)}.` : undefined),
+      onDragEnd: ({ active, over }: Pick<DragEndEvent, 'active' | 'over'>) => `${nameOf(active.id)} is put down${over ? `, ${place(over.id)}` : ''}.`,
+      onDragCancel: ({ active }: Pick<DragEndEvent, 'active'>) => `${nameOf(active.id)} stays where it was.`,
+    },
+    screenReaderInstructions: { draggable: 'Space picks it up, the arrows move it, space puts it down, escape leaves it where it was.' },
+  };
   return (
-    <DndContext sensors={sensors} collisionDetection={closestCenter} onDragEnd={end}>
+    <DndContext accessibility={spoken} sensors={sensors} collisionDetection={closestCenter} onDragEnd={end}>
       <SortableContext items={[...ids]} strategy={verticalListSortingStrategy}>
         <ol className={className}>{children}</ol>
       </SortableContext>

@@ -1,5 +1,5 @@
 /** Owns starting a plan by typing it as on paper: the text, what was understood beside it, and questions about the rest. */
-import { useDeferredValue, useMemo, useRef, useState } from 'react';
+import { useDeferredValue, useEffect, useMemo, useRef, useState } from 'react';
 import { sums } from '../../../shared/coach/sums.ts';
 import { type Ask, answer, type Choice, typed } from '../../../shared/coach/typed/typed.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
@@ -16,6 +16,12 @@ import { clockWords, workWords } from './words.ts';
 
 const example = 'warm up follow me 5 min: march, arm circles, side step\nmain 3 rounds, 40/20: squat, row, plank 30 a side\ncool down 30 s: calf stretch, child pose';
 
+/** What was typed stays when somebody looks at another page and comes back. */
+const KEY = 'hallclock-typed';
+function leftText(): string {
+  try { return sessionStorage.getItem(KEY) ?? ''; } catch { return ''; }
+}
+
 export function TypedPage({ name }: { name: string }) {
   const [movements] = useGet('/api/movements', movementsSchema);
   const [plans] = useGet('/api/plans', plansSchema);
@@ -24,7 +30,10 @@ export function TypedPage({ name }: { name: string }) {
 }
 
 function Typed({ library, taken, name }: { library: Library; taken: readonly string[]; name: string }) {
-  const [text, setText] = useState('');
+  const [text, setText] = useState(leftText);
+  useEffect(() => {
+    try { sessionStorage.setItem(KEY, text); } catch { /* a browser that keeps nothing still reads what is typed */ }
+  }, [text]);
   const [said, setSaid] = useState<{ problem: string; pair: boolean } | null>(null);
   const area = useRef<HTMLTextAreaElement>(null);
   const read = useDeferredValue(text);
@@ -36,7 +45,9 @@ function Typed({ library, taken, name }: { library: Library; taken: readonly str
   const make = async () => {
     if (!got.plan) return;
     const called = name.trim() !== '' ? name.trim() : got.plan.name;
-    setSaid(await makePlan({ ...got.plan, name: called.slice(0, 80) }, taken));
+    const not = await makePlan({ ...got.plan, name: called.slice(0, 80) }, taken);
+    setSaid(not);
+    if (not === null) setText('');
   };
   return (
     <main className="desk typed-page">
