@@ -2,7 +2,7 @@
  * Owns `npm run backup [-- FOLDER]`: one whole copy of everything the studio keeps, while the
  * server runs or while it does not. Without a folder it goes into backups/ of the data folder.
  */
-import { cp } from 'node:fs/promises';
+import { cp, rm } from 'node:fs/promises';
 import { existsSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -21,7 +21,9 @@ export async function backup(data: string, to: string | null): Promise<string> {
   const own = join(data, BACKUPS, stamp);
   const made = await ownOrAsked(data, own, stamp);
   if (to === null) return made;
+  // Copied, not moved: it may be another disk.
   await cp(made, to, { recursive: true });
+  await rm(made, { recursive: true });
   return to;
 }
 

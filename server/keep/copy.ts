@@ -24,10 +24,11 @@ export async function copyData(data: string, into: string, log: (file: string) =
 }
 
 /** Puts a backup where the data is; what was there is moved into a folder beside it, nothing is lost. */
-export async function putBack(backup: string, data: string, stamp: string): Promise<string> {
-  const before = join(data, `${BEFORE}${stamp}`);
-  await mkdir(before, { recursive: true });
-  for (const name of await readdir(data)) if (name !== BACKUPS && !name.startsWith(BEFORE)) await rename(join(data, name), join(before, name));
+export async function putBack(backup: string, data: string, stamp: string): Promise<string | null> {
+  const there = (await readdir(data)).filter((name) => name !== BACKUPS && !name.startsWith(BEFORE));
+  const before = there.length === 0 ? null : join(data, `${BEFORE}${stamp}`);
+  if (before !== null) await mkdir(before, { recursive: true });
+  for (const name of there) await rename(join(data, name), join(before ?? data, name));
   for (const name of await readdir(backup)) await cp(join(backup, name), join(data, name), { recursive: true });
   return before;
 }

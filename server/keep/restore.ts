@@ -10,7 +10,7 @@ import { readings } from '../real-clock.ts';
 import { CannotOpen, FILE, openDatabase } from '../store/database.ts';
 import { putBack, stampOf } from './copy.ts';
 
-export interface Restored { readonly classes: number; readonly events: number; readonly before: string }
+export interface Restored { readonly classes: number; readonly events: number; readonly before: string | null }
 
 /** Rejects with a sentence; then nothing was changed, or what was there is in the folder that it names. */
 export async function restore(from: string, data: string): Promise<Restored> {
@@ -40,7 +40,7 @@ if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {
     process.exitCode = 2;
   } else {
     await restore(from, data).then(
-      ({ classes, events, before }) => process.stdout.write(`${classes} classes with ${events} events are back in ${resolve(data)}\nWhat was there before is in ${resolve(before)}\n`),
+      ({ classes, events, before }) => process.stdout.write(`${classes} classes with ${events} events are back in ${resolve(data)}\n${before === null ? '' : `What was there before is in ${resolve(before)}\n`}`),
       (error: Error) => { process.stderr.write(`${error.message}\n`); process.exitCode = 1; },
     );
   }
