@@ -8,9 +8,9 @@ export type Got<T> = { readonly ok: T } | { readonly problem: string };
 const PATIENCE_MS = 8_000;
 const away = 'The studio did not answer. Check that this phone is in the studio\'s Wi-Fi, then try again.';
 
-export async function ask<T>(path: string, schema: z.ZodType<T>, body?: unknown): Promise<Got<T>> {
+export async function ask<T>(path: string, schema: z.ZodType<T>, body?: unknown, method: 'POST' | 'PUT' = 'POST'): Promise<Got<T>> {
   const init: RequestInit = body === undefined ? {}
-    : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
+    : { method, headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
   try {
     const answer = await fetch(path, { ...init, credentials: 'same-origin', signal: AbortSignal.timeout(PATIENCE_MS) });
     const json: unknown = await answer.json();

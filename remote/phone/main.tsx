@@ -4,6 +4,9 @@ import { createRoot } from 'react-dom/client';
 import '../common/base.css';
 import './phone.css';
 import './class/class.css';
+import './head/head.css';
+import './door/door.css';
+import './stop/stop.css';
 import { App } from './App.tsx';
 import { takeCode } from './pairing/pairing.ts';
 

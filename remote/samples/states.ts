@@ -34,6 +34,12 @@ export const states: Readonly<Record<string, State>> = {
     .press(() => ({ type: 'carry-on', pause: 1 })).until(work('reverse-lunge', 12, 'right'))),
   paused: forty((h) => h.until(work('reverse-lunge', 12, 'right')).press(() => ({ type: 'pause', reason: null })).wait(6_000)),
   'paused-water': forty((h) => h.until(work('push-up', 22)).press(() => ({ type: 'pause', reason: 'water' })).wait(40_000)),
+  'keep-moving': forty((h) => h.until(work('reverse-lunge', 12, 'right')).press(() => ({ type: 'keep-moving' })).wait(47_000)),
+  'stood-long': forty((h) => h.until(work('reverse-lunge', 12, 'right')).press(() => ({ type: 'pause', reason: null })).wait(400_000)),
+  stopped: forty((h) => h.until(work('squat', 22)).press(() => ({ type: 'stop' })).wait(2_000)),
+  help: forty((h) => h.until(work('squat', 22)).press(() => ({ type: 'stop' })).wait(9_000).press(() => ({ type: 'answer-stop', what: 'help' }))
+    .wait(30_000).press(() => ({ type: 'stamp-stop', what: 'help-called' })).wait(92_000)),
+  out: forty((h) => h.until(work('squat', 22)).press(() => ({ type: 'stop' })).wait(2_000).press(() => ({ type: 'answer-stop', what: 'out' })).wait(40_000)),
   match: forty((h) => h.until(work('reverse-lunge', 12, 'left')).press((v) => ({ type: 'extend', occurrence: v.occurrence, byMs: 10_000 })).wait(3_000)),
   'match-in-set-up': forty((h) => h.until(work('reverse-lunge', 9, 'left')).press((v) => ({ type: 'move-on', occurrence: v.occurrence })).until(phase('set-up', 'push-up'))),
   'long-side': { plan: 'quarter-hour', make: (h) => h.until((v) => v.phase === 'work' && v.movement === 'side-plank') },

@@ -56,6 +56,11 @@ const [tall, small, wide] = [[390, 844], [320, 640], [844, 390]] as const;
 const moments = ['talk', 'follow-me', 'watch', 'set-up', 'set-up-floor', 'waits-in-set-up', 'count-in', 'work', 'right', 'left', 'other-side', 'rest', 'late',
   'paused', 'paused-water', 'match', 'match-in-set-up', 'long-side', 'reps', 'stations', 'move-round', 'over'];
 const press = (text: string): Step => (page) => page.getByRole('button', { name: text, exact: true }).click();
+/** The door check, so many steps on. */
+const door = (skips: number): Step => async (page) => {
+  await press('Door check')(page);
+  for (let k = 0; k < skips; k += 1) await page.locator('.foot .big').click();
+};
 const shots: Shot[] = [
   ...moments.map((m) => ({ name: m, query: `state=${m}` })),
   ...['set-up-floor', 'late', 'paused', 'stations', 'match-in-set-up', 'over', 'reps', 'watch'].flatMap((m) => [
@@ -63,6 +68,28 @@ const shots: Shot[] = [
     { name: `${m}-wide`, query: `state=${m}&pattern=5`, size: wide },
   ]),
   ...['right', 'paused', 'set-up-floor', 'over', 'late'].map((m) => ({ name: `${m}-dark`, query: `state=${m}&pattern=3`, dark: true })),
+  ...['keep-moving', 'stood-long', 'stopped', 'help', 'out'].flatMap((m) => [
+    { name: m, query: `state=${m}` },
+    { name: `${m}-small`, query: `state=${m}&pattern=2`, size: small },
+    { name: `${m}-wide`, query: `state=${m}&pattern=5`, size: wide },
+    { name: `${m}-dark`, query: `state=${m}&pattern=3`, dark: true },
+  ]),
+  { name: 'help-bare', query: 'state=help&bare', full: true },
+  ...[['', tall], ['-small', small], ['-wide', wide]].flatMap(([n, size]) => [
+    { name: `here${n}`, query: 'state=work&here', size },
+    { name: `alone${n}`, query: 'state=right&alone', size },
+    { name: `sill${n}`, query: 'state=right&alone', size, step: press('Big digits') },
+    { name: `call${n}`, query: 'state=right&call&led', size },
+    { name: `more-here${n}`, query: 'state=right&here', size, step: press('More') },
+    { name: `hand-over${n}`, query: 'state=right', size, step: async (page) => { await press('More')(page); await press('Hand over')(page); } },
+    { name: `door-room${n}`, query: 'state=choose', size, step: door(0) },
+    { name: `door-screen${n}`, query: 'state=choose', size, step: door(1) },
+    { name: `door-sound${n}`, query: 'state=choose', size, step: door(2) },
+    { name: `door-free${n}`, query: 'state=choose', size, step: door(3) },
+    { name: `door-here${n}`, query: 'state=choose&here', size, step: door(4) },
+    { name: `emergency${n}`, query: 'state=choose', size, step: press('For a bad minute') },
+  ] as Shot[]),
+  { name: 'sill-dark', query: 'state=rest&alone', dark: true, step: press('Big digits') },
   { name: 'lost', query: 'state=right&lost', step: press('Ten more') },
   { name: 'refused', query: 'state=right', step: press('Ten more') },
   { name: 'refused-small', query: 'state=right&room=The%20long%20room%20over%20the%20yard', size: small, step: press('Ten more') },
@@ -104,7 +131,7 @@ for (const shot of shots.filter((s) => s.name.includes(wanted))) {
   // The runner names functions by a helper that the page does not have.
   await page.addInitScript('globalThis.__name = (f) => f');
   await page.goto(`http://127.0.0.1:5199/samples/?${shot.query}`);
-  await page.waitForSelector('html[data-ready]', { timeout: 20_000 });
+  await page.waitForSelector('html[data-ready]', { timeout: 20_000, state: 'attached' });
   await page.evaluate(() => document.fonts.ready);
   await page.waitForTimeout(150);
   if (shot.step) {

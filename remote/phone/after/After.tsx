@@ -7,10 +7,8 @@ import { between, type ServerAt } from '../../../shared/time/units.ts';
 import { clockTime, lengthWords, movementName, sidePhrase } from '../../../shared/view/words.ts';
 import { TimeBar } from '../../common/TimeBar.tsx';
 import { HeadCount } from '../class/HeadCount.tsx';
-import { linkWords } from '../class/link-words.ts';
 import { Note } from '../class/Note.tsx';
-import { RoomName } from '../../common/RoomName.tsx';
-import { Edge } from '../../../shared/ui/Edge.tsx';
+import { Head } from '../head/Head.tsx';
 import { useTaps } from '../hooks/use-taps.ts';
 
 interface Props {
@@ -35,18 +33,13 @@ function unevenWords(session: Session, at: ServerAt): string[] {
 export function After({ room, session, over, onAnother }: Props) {
   const taps = useTaps(room);
   const timeZone = room.about?.studio.timeZone ?? 'UTC';
-  const trouble = linkWords(room.link);
   const byMs = session.freeAt === null ? 0 : between(session.freeAt, over.at);
   const promise = session.freeAt === null ? '' : byMs > 15_000 ? `, ${lengthWords(byMs)} after the floor had to be free` : ', and the floor was free in time';
   return (
     <main className="page after">
-      <header className="top">
-        <div className="top-line"><RoomName name={room.about?.room.name ?? ''} /></div>
-        <Edge pattern={room.about?.room.pattern ?? 0} />
-        {trouble && <p className="trouble" role="status">{trouble}</p>}
-      </header>
+      <Head room={room} />
       <section className="page-body">
-        <h2 className="well">Well done</h2>
+        <h2 className="well">{session.wasStopped ? 'The class is over' : 'Well done'}</h2>
         <p>{session.plan.name}, {clockTime(session.startedAt, timeZone)} to {clockTime(over.at, timeZone)}{promise}. {howWords[over.how]}</p>
         <h3>Where the time went</h3>
         <TimeBar accounts={ledger(session, over.at).accounts} />

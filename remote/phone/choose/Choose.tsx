@@ -1,46 +1,73 @@
-/** Owns choosing what to teach: the studio's plans with their lengths, and what is wrong with those that cannot run. */
+/** Owns the phone at the doors: the studio's plans, the door check, what a bad minute needs, other rooms. */
 import { useState } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
+import { missingIn } from '../../../shared/wire/emergency.ts';
 import type { PlanSummary } from '../../../shared/wire/http.ts';
 import type { Library } from '../../common/library.ts';
 import { groupWords, minutes } from '../../common/plan-words.ts';
-import { linkWords } from '../class/link-words.ts';
-import { RoomName } from '../../common/RoomName.tsx';
-import { Edge } from '../../../shared/ui/Edge.tsx';
+import { DoorCheck } from '../door/DoorCheck.tsx';
+import { EmergencyForm } from '../door/EmergencyForm.tsx';
+import { type Checked, checkedWords } from '../door/steps.ts';
+import { Head } from '../head/Head.tsx';
+import { OtherRooms } from '../rooms/OtherRooms.tsx';
+import type { Free } from './FreeAt.tsx';
 import { SoundLine } from '../sound/SoundLine.tsx';
 import { PlanPage } from './PlanPage.tsx';
 import { useDue } from './use-due.ts';
 import { usePlans } from './use-plans.ts';
 
 export function Choose({ room, library }: { room: Room; library: Library }) {
-  const [got, again] = usePlans();
   const [chosen, setChosen] = useState<PlanSummary | null>(null);
-  useDue({ room: room.about?.room.id, timeZone: room.about?.studio.timeZone, idle: chosen === null, open: setChosen });
-  const trouble = linkWords(room.link);
+  const [page, setPage] = useState<'plans' | 'door' | 'emergency'>('plans');
+  const [checked, setChecked] = useState<Checked>({});
+  const [free, setFree] = useState<Free>({ how: 'none' });
+  const back = () => setPage('plans');
+  useDue({
+    room: room.about?.room.id, timeZone: room.about?.studio.timeZone, idle: chosen === null && page === 'plans',
+    open: (plan, until) => { setFree(until); setChosen(plan); },
+  });
   return (
     <main className="page choose">
-      <header className="top">
-        <div className="top-line"><RoomName name={room.about?.room.name ?? ''} /><a className="more" href="/desk">Log</a></div>
-        <Edge pattern={room.about?.room.pattern ?? 0} />
-        {trouble && <p className="trouble" role="status">{trouble}</p>}
-      </header>
-      {chosen ? <PlanPage room={room} library={library} summary={chosen} onBack={() => setChosen(null)} /> : (
-        <section className="page-body">
-          <h2>Which class?</h2>
-          <SoundLine />
-          {!got && <p className="quiet-words">One moment.</p>}
-          {got && 'problem' in got && (
-            <><p className="sentence" role="alert">{got.problem}</p><button type="button" className="control" onClick={again}>Ask again</button></>
-          )}
-          {got && 'ok' in got && (
-            <PlanList plans={got.ok.plans} onChoose={setChosen} />
-          )}
-          {got && 'ok' in got && got.ok.broken.length > 0 && (
-            <p className="quiet-words">{got.ok.broken.length === 1 ? 'One plan file cannot be read.' : `${got.ok.broken.length} plan files cannot be read.`} <a href="/desk">The desk says why.</a></p>
-          )}
-        </section>
-      )}
+      <Head room={room}><a className="more" href="/desk">Log</a></Head>
+      {chosen ? <PlanPage room={room} library={library} summary={chosen} free={free} onFree={setFree} onBack={() => setChosen(null)} />
+        : page === 'door' ? <DoorCheck room={room} checked={checked} onChecked={setChecked} free={free} onFree={setFree} onDone={back} />
+          : page === 'emergency' ? <EmergencyForm room={room} onDone={back} />
+            : <Plans room={room} checked={checked} onChoose={setChosen} onPage={setPage} />}
     </main>
+  );
+}
+
+interface PlansProps {
+  readonly room: Room;
+  readonly checked: Checked;
+  readonly onChoose: (plan: PlanSummary) => void;
+  readonly onPage: (page: 'door' | 'emergency') => void;
+}
+
+function Plans({ room, checked, onChoose, onPage }: PlansProps) {
+  const [got, again] = usePlans();
+  const missing = room.about ? missingIn(room.about.people.emergency) : [];
+  const words = checkedWords(checked);
+  return (
+    <section className="page-body">
+      <div className="door-ways">
+        <button type="button" className="control" onClick={() => onPage('door')}>Door check</button>
+        <button type="button" className="control" onClick={() => onPage('emergency')}>For a bad minute</button>
+        {words && <p className="quiet-words">{words}.</p>}
+        {missing.length > 0 && <p className="quiet-words">For a bad minute, {missing.length} {missing.length === 1 ? 'thing is' : 'things are'} not written down yet.</p>}
+      </div>
+      <h2>Which class?</h2>
+          <SoundLine />
+      {!got && <p className="quiet-words">One moment.</p>}
+      {got && 'problem' in got && (
+        <><p className="sentence" role="alert">{got.problem}</p><button type="button" className="control" onClick={again}>Ask again</button></>
+      )}
+      {got && 'ok' in got && <PlanList plans={got.ok.plans} onChoose={onChoose} />}
+      {got && 'ok' in got && got.ok.broken.length > 0 && (
+        <p className="quiet-words">{got.ok.broken.length === 1 ? 'One plan file cannot be read.' : `${got.ok.broken.length} plan files cannot be read.`} <a href="/desk">The desk says why.</a></p>
+      )}
+      <OtherRooms />
+    </section>
   );
 }
 

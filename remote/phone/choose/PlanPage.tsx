@@ -1,5 +1,5 @@
 /** Owns one plan before it starts: its floor, its sections and moves, when the floor must be free, who teaches, the usual cautions. */
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect, useMemo } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import { compile } from '../../../shared/plan/compile.ts';
 import { factsFor } from '../../../shared/plan/facts.ts';
@@ -15,6 +15,7 @@ import { useGet } from '../../common/use-get.ts';
 import { useKeys } from '../hooks/use-keys.ts';
 import { useTaps } from '../hooks/use-taps.ts';
 import { type Free, FreeAt, freeAtOf } from './FreeAt.tsx';
+import { ForCover } from './ForCover.tsx';
 import { Shows } from './Shows.tsx';
 import { Teaches } from './Teaches.tsx';
 import { useLabel } from './use-label.ts';
@@ -23,12 +24,13 @@ interface Props {
   readonly room: Room;
   readonly library: Library;
   readonly summary: PlanSummary;
+  readonly free: Free;
+  readonly onFree: (free: Free) => void;
   readonly onBack: () => void;
 }
 
-export function PlanPage({ room, library, summary, onBack }: Props) {
+export function PlanPage({ room, library, summary, free, onFree, onBack }: Props) {
   const [got] = useGet(`/api/plans/${encodeURIComponent(summary.id)}`, planBodySchema);
-  const [free, setFree] = useState<Free>({ how: 'none' });
   const [label, keepLabel] = useLabel();
   const taps = useTaps(room);
   const start = () => {
@@ -55,7 +57,8 @@ export function PlanPage({ room, library, summary, onBack }: Props) {
         {got && 'ok' in got && <PlanSight plan={got.ok} library={library} />}
         {got && 'ok' in got && <Shows plan={got.ok} library={library} label={label} />}
         <p className="quiet-words"><a href={rehearsalOf(summary.id)}>Rehearse</a> it on this device, ten times as fast. Nothing is logged.</p>
-        <FreeAt free={free} onChoose={setFree} />
+        <FreeAt free={free} onChoose={onFree} />
+        <ForCover plan={summary.id} />
         <Teaches label={label} onLabel={keepLabel} />
         <p className="cautions">Pain, dizziness or short of breath: stop. New, pregnant or unwell: ask first. You and the rules of your studio decide; the screen gives no medical advice.</p>
       </section>

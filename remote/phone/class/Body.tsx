@@ -11,7 +11,9 @@ import { useFrames } from '../hooks/use-frames.ts';
 const FRAME_MS = 50;
 
 /** The name of what is shown: at the stations it is the first of them that the mirror does. */
-function movementOf(v: View): string | null {
+function movementOf(v: View, library: Library): string | null {
+  // Who sits goes on sitting.
+  if (v.moving) return v.movement !== null && library.movements.get(v.movement)?.start === 'chair' ? 'chair-march' : 'march-in-place';
   const { stations } = v.interval ?? {};
   return stations ? (stations.movements[stations.turn % stations.movements.length] ?? null) : v.movement;
 }
@@ -26,16 +28,16 @@ export function Body({ room, v, library }: { room: Room; v: View; library: Libra
     drawnAt.current = performance.now();
     draw();
   }, pose === 'moving' && !still);
-  const movement = movementOf(v);
+  const movement = movementOf(v, library);
   return (
     <div className="body">
       <Figure
         movement={movement === null ? undefined : library.movements.get(movement)}
         pose={pose === 'moving' && still ? 'still' : pose}
-        side={v.side}
+        side={v.moving ? null : v.side}
         atMs={room.now() ?? v.at}
         height="100%"
-        sash={v.side !== null}
+        sash={v.side !== null && !v.moving}
       />
     </div>
   );

@@ -8,8 +8,8 @@ export function Buttons({ can, settingUp, taps }: { can: Controls; settingUp: bo
   return (
     <div className="buttons">
       <Control name="again" command={can.again} taps={taps}>Again</Control>
-      <Control name="more" command={can.more} taps={taps}>Ten more</Control>
-      {settingUp && match ? match : <Control name="less" command={can.less} taps={taps} className="quiet">Shorter</Control>}
+      {settingUp && match ? match : <Control name="more" command={can.more} taps={taps}>Ten more</Control>}
+      <Control name="keep-moving" command={can.keepMoving} taps={taps}>Keep moving</Control>
       {settingUp ? (
         <>
           <Control name="wait" command={can.wait} taps={taps}>Wait</Control>

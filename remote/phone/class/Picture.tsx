@@ -23,7 +23,8 @@ interface Props {
 }
 
 /** The word that takes the place of the seconds where nothing is counted. */
-function wordOf(v: View): string {
+export function wordOf(v: View): string {
+  if (v.moving) return 'Easy';
   if (v.paused) return 'Paused';
   if (v.phase === 'watch') return 'Watch';
   if (v.phase === 'talk') return 'Talk';
@@ -32,6 +33,7 @@ function wordOf(v: View): string {
 }
 
 function lineOf(v: View, said: Words): string {
+  if (v.moving) return 'march on the spot';
   if (v.paused) return v.seconds === null ? '' : `${v.seconds} s left`;
   if (v.interval?.stations) return v.phase === 'work' ? '' : 'move round';
   return v.phase === 'rest' ? 'rest' : said.line;

@@ -1,0 +1,31 @@
+/** Owns saying that another room needs a hand: the phone buzzes and names the room, until somebody has seen it. */
+import { useEffect, useState } from 'react';
+import { Edge } from '../../../shared/ui/Edge.tsx';
+import type { People } from '../../../shared/wire/messages/people.ts';
+
+type Call = People['elsewhere'][number];
+const nameOf = (call: Call): string => `${call.room} ${call.what} ${call.since}`;
+
+/** Felt in a pocket; twice, because the first is often missed. */
+const BUZZ = [400, 200, 400, 600, 400, 200, 400];
+
+export const callWords = ({ name, what }: Pick<Call, 'name' | 'what'>): string => (what === 'help' ? `${name} needs a hand` : `Everyone out of ${name}`);
+
+export function Elsewhere({ calls }: { calls: readonly Call[] }) {
+  const [seen, setSeen] = useState<ReadonlySet<string>>(new Set());
+  const names = calls.map(nameOf).join('|');
+  useEffect(() => {
+    if (names !== '' && 'vibrate' in navigator) navigator.vibrate(BUZZ);
+  }, [names]);
+  return (
+    <div role="alert">
+      {calls.filter((call) => !seen.has(nameOf(call))).map((call) => (
+        <div key={nameOf(call)} className="elsewhere">
+          <Edge pattern={call.pattern} />
+          <p><b>{callWords(call)}</b></p>
+          <button type="button" className="control" onClick={() => setSeen(new Set([...seen, nameOf(call)]))}>Seen</button>
+        </div>
+      ))}
+    </div>
+  );
+}
