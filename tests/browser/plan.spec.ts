@@ -49,13 +49,13 @@ test('K200 K203 W200 somebody new plans 30 minutes with three rounds, fits it, m
   const main = desk.locator('.section-part[data-kind="main"]');
   await main.getByRole('button', { name: 'Add a move' }).click();
   const picker = desk.getByRole('dialog', { name: 'Moves for Main' });
-  for (const name of ['reverse lunge', 'push-up', 'glute bridge', 'plank', 'side step']) {
+  for (const name of ['reverse lunge', 'push-up', 'plank', 'side step']) {
     await picker.getByRole('searchbox').fill(name);
     if (name === 'push-up') await shot(desk, '03-choose');
     await picker.locator('.card button').first().click();
   }
-  await picker.getByRole('button', { name: /^Done, 6 chosen/ }).click();
-  await expect(main.locator('.item-row')).toHaveCount(6);
+  await picker.getByRole('button', { name: /^Done, 5 chosen/ }).click();
+  await expect(main.locator('.item-row')).toHaveCount(5);
   await expect(main.getByLabel('Rounds')).toHaveValue('3');
   await expect(desk.locator('.save-words')).toHaveText('Saved');
   await shot(desk, '04-over');

@@ -119,9 +119,9 @@ export const emptyPlan = (id: string, name: string): Plan => planSchema.parse({
   format: 1, id, name, slot: 1_800,
   sections: [
     { id: 'welcome', kind: 'welcome', talk: 60 },
-    { id: 'warm-up', kind: 'warm-up', way: 'follow-me', work: 300, items: [{ movement: 'march-in-place' }, { movement: 'arm-circles' }, { movement: 'side-step' }] },
+    { id: 'warm-up', kind: 'warm-up', way: 'follow-me', work: 300, items: [{ movement: 'march-in-place' }, { movement: 'arm-circles' }, { movement: 'side-step' }, { movement: 'hip-hinge' }] },
     { id: 'main', kind: 'main', rounds: 3, work: 40, rest: 20, items: [{ movement: 'squat' }] },
-    { id: 'cool-down', kind: 'cool-down', work: 30, sides: 'full', items: [{ movement: 'calf-stretch' }, { movement: 'chest-stretch', sides: 'together' }] },
+    { id: 'cool-down', kind: 'cool-down', work: 30, sides: 'full', items: [{ movement: 'march-in-place', work: 60, sides: 'alternating' }, { movement: 'calf-stretch' }, { movement: 'quad-stretch' }, { movement: 'hamstring-stretch' }, { movement: 'chest-stretch', sides: 'together' }] },
     { id: 'clear-up', kind: 'clear-up', talk: 60 },
   ],
 });
