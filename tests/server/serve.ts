@@ -2,7 +2,9 @@
 import { existsSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import request from 'supertest';
 import { startServer } from '../../server/app.ts';
+import { DESK_COOKIE, hashOf } from '../../server/pairing.ts';
 import { readSettings } from '../../server/settings.ts';
 import type { DeviceClock } from '../../shared/link/device-clock.ts';
 import { createLink, type Link } from '../../shared/link/link.ts';
@@ -15,13 +17,21 @@ import type { Role } from '../../shared/wire/messages/join.ts';
 
 export const newFolder = (): string => mkdtempSync(join(tmpdir(), 'hallclock-test-'));
 
-/** A desk that nobody can come in at, so that not every start makes a password, which is slow by intent. */
-const noPassword = (data: string): void => {
-  if (!existsSync(join(data, 'access.json'))) writeFileSync(join(data, 'access.json'), JSON.stringify({ password: 'none', sessions: [] }));
+const INSIDE = 'tests-sit-at-the-desk-';
+/** The cookie of a browser that is in at the desk of every server that was started here. */
+export const insideCookie = `${DESK_COOKIE}=${INSIDE}`;
+/** Asks as such a browser. */
+export const inside = (url: string) => request.agent(url).set('Cookie', insideCookie);
+
+/** A desk as after an earlier start: no password is made, which is slow by intent, and one browser is in. */
+export const earlierStart = (data: string): void => {
+  if (existsSync(join(data, 'access.json'))) return;
+  const session = { token: hashOf(INSIDE), since: 0, until: 8e15 };
+  writeFileSync(join(data, 'access.json'), JSON.stringify({ password: 'none', sessions: [session] }));
 };
 
 export async function serve(data: string, env: Record<string, string> = {}, { firstStart = false } = {}) {
-  if (!firstStart && existsSync(data)) noPassword(data);
+  if (!firstStart && existsSync(data)) earlierStart(data);
   const settings = readSettings({ HALLCLOCK_DATA: data, HALLCLOCK_PORT: '0', HALLCLOCK_HOST: '127.0.0.1', HALLCLOCK_TIME_ZONE: 'UTC', ...env });
   if ('wrong' in settings) throw new Error(settings.wrong.join(' '));
   const warnings: string[] = [];
