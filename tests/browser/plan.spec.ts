@@ -198,6 +198,25 @@ test('K207 what is written while the server is away stays, says so, and is kept 
   await hall.close();
 });
 
+test('P304 the next session: one change is left, the others are taken, twice without a clash of names', async ({ browser }) => {
+  const r = await rooms(browser);
+  const { hall, desk } = r;
+  await desk.goto(`${hall.url}/desk/plans/forty-twenty`);
+  await pairHere(r);
+  for (const id of ['forty-twenty-2', 'forty-twenty-2-2']) {
+    await desk.goto(`${hall.url}/desk/plans/forty-twenty/next`);
+    const changes = desk.locator('.changes-list li:has(input)');
+    await expect(changes.first()).toContainText('instead of');
+    const offered = await changes.count();
+    await changes.first().getByRole('checkbox').uncheck();
+    await shot(desk, '17-next');
+    await desk.getByRole('button', { name: `Make number 2, with ${offered - 1} change` }).click();
+    await expect(desk).toHaveURL(new RegExp(`/desk/plans/${id}$`));
+    await expect(desk.getByLabel('Number in a series')).toHaveValue('2');
+  }
+  await hall.close();
+});
+
 test('P302 W203 typed as on paper, put into the timetable, and the phone opens on it', async ({ browser }) => {
   const r = await rooms(browser);
   const { hall, desk, phone } = r;

@@ -7,11 +7,12 @@ import type { Library } from '../../../shared/movement/movement.ts';
 import type { Plan } from '../../../shared/plan/plan.ts';
 import { serverAt } from '../../../shared/time/units.ts';
 import { report } from '../../../shared/view/report.ts';
-import { classBodySchema, classesSchema, movementsSchema } from '../../../shared/wire/http.ts';
+import { classBodySchema, classesSchema, movementsSchema, plansSchema } from '../../../shared/wire/http.ts';
 import { keptSchema } from '../../../shared/wire/plans.ts';
 import { recordSchema } from '../../../shared/wire/review.ts';
 import { useGet } from '../../common/use-get.ts';
 import { dayWords } from '../day-words.ts';
+import { idFor } from './draft.ts';
 import { NumberField, Pick } from './fields.tsx';
 import { editAt } from './make.ts';
 import { PairHere } from './PairHere.tsx';
@@ -62,7 +63,9 @@ function Proposal({ plan, library, last, when, answered }: ProposalProps) {
   const taken = next.changes.filter((c) => c.edits.length > 0 && !left.has(c.id));
   const make = async () => {
     const made = takeChanges({ ...plan, series: { name: plan.series?.name ?? plan.name, number: plan.series?.number ?? 1, lever } }, taken);
-    const got = await send('POST', '/api/plans', keptSchema, made);
+    const known = await send('GET', '/api/plans', plansSchema);
+    if (!('ok' in known)) return setSaid({ problem: known.problem, pair: false });
+    const got = await send('POST', '/api/plans', keptSchema, { ...made, id: idFor(made.id, known.ok.plans.map((p) => p.id)) });
     if ('ok' in got) window.location.assign(editAt(got.ok.plan.id));
     else setSaid({ problem: got.problem, pair: got.status === 403 });
   };
