@@ -17,9 +17,11 @@ export function Elsewhere({ calls }: { calls: readonly Call[] }) {
   useEffect(() => {
     if (names !== '' && 'vibrate' in navigator) navigator.vibrate(BUZZ);
   }, [names]);
+  const unseen = calls.filter((call) => !seen.has(nameOf(call)));
+  if (unseen.length === 0) return null;
   return (
     <div role="alert">
-      {calls.filter((call) => !seen.has(nameOf(call))).map((call) => (
+      {unseen.map((call) => (
         <div key={nameOf(call)} className="elsewhere">
           <Edge pattern={call.pattern} />
           <p><b>{callWords(call)}</b></p>
