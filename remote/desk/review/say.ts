@@ -18,9 +18,11 @@ export const number = (n: number, digits = 1): string => n.toLocaleString('en-GB
 
 const dayFormat = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' });
 const yearFormat = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' });
+const monthFormat = new Intl.DateTimeFormat('en-GB', { month: 'short', year: 'numeric', timeZone: 'UTC' });
 /** Days are numbered since 1970, in the studio's own time. */
 export const shortDay = (day: number): string => dayFormat.format(day * DAY_MS);
 export const longDay = (day: number): string => yearFormat.format(day * DAY_MS);
+export const monthOf = (day: number): string => monthFormat.format(day * DAY_MS);
 export const dateOf = (day: number): string => new Date(day * DAY_MS).toISOString().slice(0, 10);
 
 /** "Squat", "Squat and Plank", "Squat, Plank and Push-up". */
