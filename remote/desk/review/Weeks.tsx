@@ -43,6 +43,7 @@ function together(bars: readonly WeekBar[], mondays: readonly number[], each: nu
 
 /** Columns that have a name under them, at most: more would touch. */
 const NAME_PX = 74;
+const MONTH_PX = 120;
 
 export function Weeks({ bars: given, unit, label, aim }: WeeksProps) {
   const [place, width] = useWidth();
@@ -56,7 +57,7 @@ export function Weeks({ bars: given, unit, label, aim }: WeeksProps) {
   const most = Math.max(aim ? aim.at * 1.12 : 0, ...bars.map((b) => b.whole), 1);
   const x = scaleBand<number>().domain(mondays).range([MARGIN.left, width - MARGIN.right]).paddingInner(mondays.length > 80 ? 0.1 : 0.28);
   const y = scaleLinear().domain([0, most]).nice(4).range([HEIGHT - MARGIN.bottom, MARGIN.top]);
-  const each = Math.max(1, Math.ceil(NAME_PX / x.step()));
+  const each = Math.max(1, Math.ceil((name === monthOf ? MONTH_PX : NAME_PX) / x.step()));
   const wide = Math.min(x.bandwidth(), 64);
   const ground = y(0);
   return (
