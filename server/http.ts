@@ -11,6 +11,7 @@ import { learned } from '../shared/session/learned.ts';
 import { withoutStops } from '../shared/session/without-stops.ts';
 import { type ClassBody, type ClassesBody, healthSchema, pairSchema, type ShowsBody } from '../shared/wire/http.ts';
 import { deskRoutes } from './access/http.ts';
+import { readers } from './access/insiders.ts';
 import { NotUnderstood } from './core/store.ts';
 import { gate } from './door/gate.ts';
 import { knownNames } from './door/names.ts';
@@ -78,6 +79,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
 
   app.get('/metrics', studio.metrics.route);
   app.use('/api/desk', deskRoutes(studio));
+  app.use(['/api/classes', '/api/review', '/api/live', '/api/export.csv', '/api/export.json'], readers(studio));
   app.post('/api/pair', express.json({ limit: '1kb' }), async (request, response) => {
     const parsed = pairSchema.safeParse(request.body);
     if (!parsed.success) return sorry(response, 400, 'The code has six digits. They are on the screen.', { path: 'code' });

@@ -3,8 +3,11 @@ import { lazy, StrictMode, Suspense } from 'react';
 import { createRoot } from 'react-dom/client';
 import '../common/base.css';
 import './desk.css';
+import './door/door.css';
 import './review/review.css';
 import { ClassPage } from './ClassPage.tsx';
+import { AtTheDesk } from './door/AtTheDesk.tsx';
+import { DevicesPage } from './door/DevicesPage.tsx';
 import { Home } from './Home.tsx';
 import { NowPage } from './review/NowPage.tsx';
 import { ReviewPage } from './review/ReviewPage.tsx';
@@ -18,8 +21,14 @@ const id = asked.get('class');
 
 function Page() {
   if (/^\/desk\/(plans|timetable)\b/.test(pathname)) return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Planning path={pathname} search={search} /></Suspense>;
+  return <AtTheDesk><Inside /></AtTheDesk>;
+}
+
+/** What was done here, and who may do what: for those who teach here. */
+function Inside() {
   if (id !== null) return <ClassPage id={id} />;
   if (asked.has('review')) return <ReviewPage search={search} />;
+  if (asked.has('devices')) return <DevicesPage />;
   if (asked.has('now')) return <NowPage />;
   return <Home />;
 }

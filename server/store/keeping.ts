@@ -33,13 +33,11 @@ export function keepingOf(db: Database.Database) {
 
   const remove = (ids: readonly string[]): number => {
     if (ids.length === 0) return 0;
-    // What is deleted is written over, in the file and in what was written ahead of it.
-    db.pragma('secure_delete = ON');
     const removed = db.transaction(() => ids.reduce((n, id) => {
       for (const statement of gone) statement.run(id);
       return n + goneClass.run(id).changes;
     }, 0))();
-    db.pragma('secure_delete = OFF');
+    // What is deleted was written over (database.ts); here it goes from what was written ahead too.
     db.pragma('wal_checkpoint(TRUNCATE)');
     return removed;
   };

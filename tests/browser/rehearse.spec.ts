@@ -1,6 +1,7 @@
 /** Drives a rehearsal in a real browser, and the times of shows from one class to the next. */
 import { expect, test } from '@playwright/test';
 import type { PlanInput } from '../../shared/plan/plan.ts';
+import { insideCookie } from '../inside.ts';
 import { codeOn, open, press, settle, title } from './hands.ts';
 import { studio } from './studio.ts';
 
@@ -48,7 +49,7 @@ test('F22 a plan is rehearsed on the screen: faster, slower, stopped, to its end
   await expect(title(page)).toHaveText('Welcome');
   expect([...asked].filter((a) => !a.startsWith('GET'))).toEqual([]);
   expect([...asked].filter((a) => a.includes('/api/')).sort()).toEqual(['GET /api/movements', 'GET /api/plans/shown']);
-  const { classes } = (await (await fetch(`${hall.url}/api/classes`)).json()) as { classes: unknown[] };
+  const { classes } = (await (await fetch(`${hall.url}/api/classes`, { headers: { cookie: insideCookie } })).json()) as { classes: unknown[] };
   expect(classes).toEqual([]);
   await page.goto(`${hall.url}/screen?rehearse=nothing`);
   await expect(page.getByText('The studio has no such plan.')).toBeVisible();

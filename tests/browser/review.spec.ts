@@ -7,6 +7,7 @@ import { view } from '../../shared/view/view.ts';
 import { words } from '../../shared/view/words.ts';
 import { makeYears } from '../review/years.ts';
 import { device, live, pair } from '../server/serve.ts';
+import { insideAt } from '../inside.ts';
 import { press } from './hands.ts';
 import { type Studio, shortPlan, studio } from './studio.ts';
 
@@ -16,6 +17,7 @@ test.beforeAll(async () => {
   makeYears({ data: s.data, classes: 40, events: 30, seed: 3, until: '2026-11-20', rooms: ['garden', 'street'], different: 10 });
   await s.start();
 });
+test.beforeEach(({ context }) => context.addCookies(insideAt(s.url)));
 test.afterAll(() => s.close());
 
 const sideways = (page: Page) => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);

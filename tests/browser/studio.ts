@@ -5,6 +5,7 @@ import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { PlanInput } from '../../shared/plan/plan.ts';
+import { earlierStart } from '../inside.ts';
 
 const root = join(import.meta.dirname, '../..');
 
@@ -35,6 +36,7 @@ export async function studio(plans: readonly PlanInput[]): Promise<Studio> {
   const data = mkdtempSync(join(tmpdir(), 'hallclock-'));
   mkdirSync(join(data, 'plans'), { recursive: true });
   for (const plan of plans) writeFileSync(join(data, 'plans', `${plan.id}.json`), JSON.stringify(plan));
+  earlierStart(data);
   const url = `http://127.0.0.1:${port}`;
   let child: ChildProcess | null = null;
   const exit = (signal: NodeJS.Signals) => new Promise<void>((resolve) => {

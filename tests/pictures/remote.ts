@@ -39,6 +39,7 @@ const answers = new Map<string, unknown>([
     broken: [{ error: 'the "rest" of the second section is "20s"; write a number of seconds.', file: 'evening.json', path: 'sections.1.rest' }],
   }],
   ...plans.map((p) => [`/api/plans/${p.id}`, p] as const),
+  ['/api/desk', { in: true, withPassword: true }],
   ['/api/classes', { studio, classes, before: monday }],
 ]);
 

@@ -12,7 +12,7 @@ import { liveSchema, type Review, reviewSchema } from '../../shared/wire/review.
 import { serverAt } from '../../shared/time/units.ts';
 import { report } from '../../shared/view/report.ts';
 import type { Event } from '../../shared/session/command.ts';
-import { device, live, newFolder, pair, serve } from '../server/serve.ts';
+import { device, inside, live, newFolder, pair, serve } from '../server/serve.ts';
 import { movements } from './held.ts';
 import { makeYears } from './years.ts';
 
@@ -24,13 +24,13 @@ beforeAll(async () => {
   makeYears({ data, classes, events: 30, seed: 11, until: '2026-11-20', rooms: ['garden', 'street'], different: 20 });
   server = await serve(data, { HALLCLOCK_ROOMS: 'garden:Garden room,street:Street room', HALLCLOCK_TIME_ZONE: 'Europe/Berlin' });
   await all();
-  const list = classesSchema.parse((await request(server.url).get('/api/classes?limit=100')).body);
-  for (const { id } of list.classes) logs.push(classBodySchema.parse((await request(server.url).get(`/api/classes/${id}`)).body).events);
+  const list = classesSchema.parse((await inside(server.url).get('/api/classes?limit=100')).body);
+  for (const { id } of list.classes) logs.push(classBodySchema.parse((await inside(server.url).get(`/api/classes/${id}`)).body).events);
 }, 60_000);
 afterAll(() => server.close());
 
 async function review(query = ''): Promise<Review> {
-  return reviewSchema.parse((await request(server.url).get(`/api/review?from=2020-01-01${query}`).expect(200)).body);
+  return reviewSchema.parse((await inside(server.url).get(`/api/review?from=2020-01-01${query}`).expect(200)).body);
 }
 async function all(): Promise<Review> {
   let r = await review();
@@ -124,13 +124,13 @@ it('V302 a class in which Stop was pressed is in no figure and no export', async
   await phone.room().send({ type: 'stop' });
   await phone.room().send({ type: 'to-paused' });
   await phone.room().send({ type: 'end' });
-  const from = async () => reviewSchema.parse((await request(other.url).get('/api/review?from=2020-01-01&to=2099-01-01')).body);
+  const from = async () => reviewSchema.parse((await inside(other.url).get('/api/review?from=2020-01-01&to=2099-01-01')).body);
   await expect.poll(async () => { const r = await from(); return [r.toRead, r.held, r.stopped]; }, { timeout: 20_000 }).toEqual([0, 3, 1]);
-  const table = (await request(other.url).get('/api/export.csv?from=2020-01-01&to=2099-01-01').expect(200)).text;
+  const table = (await inside(other.url).get('/api/export.csv?from=2020-01-01&to=2099-01-01').expect(200)).text;
   expect(table.trim().split('\r\n')).toHaveLength(4);
   expect(table).not.toContain(id);
-  await request(other.url).get(`/api/classes/${id}/class.csv`).expect(409);
-  await request(other.url).get(`/api/classes/${id}`).expect(200);
+  await inside(other.url).get(`/api/classes/${id}/class.csv`).expect(409);
+  await inside(other.url).get(`/api/classes/${id}`).expect(200);
   screen.close();
   phone.close();
   await other.close();
@@ -140,7 +140,7 @@ it('W303 an export holds what the reports say, as a table and as data, for one c
   const h = reports()[0];
   if (!h) throw new Error('no class');
   const { id } = h.session;
-  const text = (await request(server.url).get(`/api/classes/${id}/class.csv`).expect(200).expect('content-type', /text\/csv; charset=utf-8/)).text;
+  const text = (await inside(server.url).get(`/api/classes/${id}/class.csv`).expect(200).expect('content-type', /text\/csv; charset=utf-8/)).text;
   const read = Papa.parse<Record<string, string>>(text, { header: true, skipEmptyLines: true, dynamicTyping: false });
   expect(read.errors).toEqual([]);
   expect(read.data).toHaveLength(h.rows.length);
@@ -149,21 +149,21 @@ it('W303 an export holds what the reports say, as a table and as data, for one c
     expect([cells['planned length s'], cells['real start s'], cells['real length s'], cells['paused s']])
       .toEqual([row.planned ? String(row.planned.lengthMs / 1_000) : '', row.real ? String(row.real.startMs / 1_000) : '', row.real ? String(row.real.lengthMs / 1_000) : '', String(row.pausedMs / 1_000)]);
   });
-  const one = (await request(server.url).get(`/api/classes/${id}/class.json`).expect(200)).body;
+  const one = (await inside(server.url).get(`/api/classes/${id}/class.json`).expect(200)).body;
   expect(one).toMatchObject({ class: id, lengthS: h.totalMs / 1_000, headCount: h.session.headCount });
   expect(Date.parse(one.started)).toBe(h.session.startedAt);
   expect(one.intervals).toHaveLength(h.rows.length);
 
-  const range = Papa.parse<string[]>((await request(server.url).get('/api/export.csv?from=2020-01-01').expect(200)).text, { skipEmptyLines: true });
-  const json = (await request(server.url).get('/api/export.json?from=2020-01-01').expect(200)).body as { columns: string[]; classes: (string | number | null)[][] };
+  const range = Papa.parse<string[]>((await inside(server.url).get('/api/export.csv?from=2020-01-01').expect(200)).text, { skipEmptyLines: true });
+  const json = (await inside(server.url).get('/api/export.json?from=2020-01-01').expect(200)).body as { columns: string[]; classes: (string | number | null)[][] };
   expect(range.data).toHaveLength(classes + 1);
   expect(range.data[0]).toEqual(json.columns);
   expect(range.data.slice(1)).toEqual(json.classes.map((row) => row.map((cell) => (cell === null ? '' : String(cell)))));
   const row = json.classes.find((r) => r[0] === id) ?? [];
   const cell = (name: string) => row[json.columns.indexOf(name)];
   expect([cell('length s'), cell('head count'), cell('pauses')]).toEqual([h.totalMs / 1_000, h.session.headCount, h.pauses.length]);
-  await request(server.url).get('/api/export.csv?from=2026-02-30').expect(400);
-  await request(server.url).get('/api/export.csv?from=2026-05-01&to=2026-04-01').expect(400);
+  await inside(server.url).get('/api/export.csv?from=2026-02-30').expect(400);
+  await inside(server.url).get('/api/export.csv?from=2026-05-01&to=2026-04-01').expect(400);
 });
 
 it('R300 answers are counted, one a phone and a class, and nothing else is kept of them', async () => {
@@ -185,10 +185,10 @@ it('R300 answers are counted, one a phone and a class, and nothing else is kept 
   expect(await studio.studio.store.answers(id)).toEqual([{ rating: 6, n: 1 }]);
   // Fewer than three are shown to nobody, in no answer and no file.
   await studio.studio.store.answer(id, 8);
-  const record = async () => (await request(studio.url).get(`/api/classes/${id}/record`)).body.record?.effort;
-  await expect.poll(async () => (await request(studio.url).get(`/api/classes/${id}/record`)).body.record?.id, { timeout: 20_000 }).toBe(id);
+  const record = async () => (await inside(studio.url).get(`/api/classes/${id}/record`)).body.record?.effort;
+  await expect.poll(async () => (await inside(studio.url).get(`/api/classes/${id}/record`)).body.record?.id, { timeout: 20_000 }).toBe(id);
   expect(await record()).toBeNull();
-  expect((await request(studio.url).get(`/api/classes/${id}/class.json`)).body.effort).toBeNull();
+  expect((await inside(studio.url).get(`/api/classes/${id}/class.json`)).body.effort).toBeNull();
   await studio.studio.store.answer(id, 7);
   await expect.poll(record, { timeout: 10_000 }).toEqual({ answers: 3, mean: 7 });
   await request(studio.url).get('/api/answers/none').expect(404);
@@ -199,7 +199,7 @@ it('R300 answers are counted, one a phone and a class, and nothing else is kept 
 }, 60_000);
 
 it('V303 all rooms now, with their projected ends', async () => {
-  const now = liveSchema.parse((await request(server.url).get('/api/live').expect(200)).body);
+  const now = liveSchema.parse((await inside(server.url).get('/api/live').expect(200)).body);
   expect(now.rooms.map((r) => [r.id, r.name, r.class])).toEqual([['garden', 'Garden room', null], ['street', 'Street room', null]]);
 });
 
@@ -213,9 +213,9 @@ it('V304 nothing of the review says who taught: no page, order or export can ran
   await phone.until((r) => r.session !== null, 'the class');
   const id = phone.room().session?.id ?? '';
   await phone.room().send({ type: 'end' });
-  await expect.poll(async () => (await request(studio.url).get(`/api/classes/${id}/record`)).body.record?.id, { timeout: 20_000 }).toBe(id);
+  await expect.poll(async () => (await inside(studio.url).get(`/api/classes/${id}/record`)).body.record?.id, { timeout: 20_000 }).toBe(id);
   const answers = ['/api/review?to=2099-01-01&from=2020-01-01', `/api/classes/${id}/record`, '/api/export.csv?to=2099-01-01&from=2020-01-01', '/api/export.json?to=2099-01-01&from=2020-01-01', `/api/classes/${id}/class.csv`, `/api/classes/${id}/class.json`];
-  for (const path of answers) expect([path, (await request(studio.url).get(path).expect(200)).text.includes('Zebedee')]).toEqual([path, false]);
+  for (const path of answers) expect([path, (await inside(studio.url).get(path).expect(200)).text.includes('Zebedee')]).toEqual([path, false]);
   screen.close();
   phone.close();
   await studio.close();

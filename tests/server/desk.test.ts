@@ -7,7 +7,7 @@ import { openDesk } from '../../server/access/desk.ts';
 import { DESK_LASTS_MS } from '../../shared/limits.ts';
 import { serverAt } from '../../shared/time/units.ts';
 import { devicesSchema } from '../../shared/wire/desk.ts';
-import { device, live, newFolder, pair, serve } from './serve.ts';
+import { device, inside, live, newFolder, pair, serve } from './serve.ts';
 
 let server: Awaited<ReturnType<typeof serve>>;
 afterEach(() => server.close());
@@ -83,5 +83,21 @@ it('R45 a phone that is let go at the desk is cut off at once and may not come b
   await request(server.url).post('/api/desk/out').set('Cookie', cookie).expect(200);
   await request(server.url).get('/api/desk/devices').set('Cookie', cookie).expect(403);
   phone.close();
+  screen.close();
+});
+
+it('R48 the log, the review, all rooms now and every export are for a paired phone and for the desk; plans and movements are for everybody', async () => {
+  server = await serve(newFolder());
+  const paths = ['/api/classes', '/api/classes/none', '/api/classes/none/record', '/api/classes/none/class.csv', '/api/review', '/api/live', '/api/export.csv', '/api/export.json'];
+  for (const path of paths) {
+    for (const cookie of ['', 'hallclock=AAAAAAAAAAAAAAAAAAAAAA', 'hallclock-desk=AAAAAAAAAAAAAAAAAAAAAA']) {
+      const answer = await request(server.url).get(path).set('Cookie', cookie);
+      expect([answer.status, answer.body.error], path).toEqual([403, expect.stringMatching(/for those who teach in it.*password at \/desk.*six digits/)]);
+    }
+    expect((await inside(server.url).get(path)).status, path).not.toBe(403);
+  }
+  for (const path of ['/api/plans', '/api/movements']) await request(server.url).get(path).expect(200);
+  const screen = device(server.url, 'screen');
+  await request(server.url).get('/api/classes').set('Cookie', await pair(server.url, screen)).expect(200);
   screen.close();
 });

@@ -7,7 +7,7 @@ import request from 'supertest';
 import { afterEach, expect, it } from 'vitest';
 import { FILE } from '../../server/store/database.ts';
 import { freePort, type ServerProcess, startProcess } from './process.ts';
-import { type Device, device, live, newFolder, pair, serve, sessionOf } from './serve.ts';
+import { type Device, device, inside, live, newFolder, pair, serve, sessionOf } from './serve.ts';
 
 let running: ServerProcess | null = null;
 const devices: Device[] = [];
@@ -152,8 +152,8 @@ it('K16 a class that cannot be read is set aside with a sentence; the room start
     const phone = joinAs(server.url, 'phone', await pair(server.url, screen));
     await phone.until(live, 'the phone');
     expect(phone.room().session).toBeNull();
-    const { id } = (await request(server.url).get('/api/classes')).body.classes.at(-1);
-    expect((await request(server.url).get(`/api/classes/${id}`).expect(422)).body.error).toContain('event 3 is not understood');
+    const { id } = (await inside(server.url).get('/api/classes')).body.classes.at(-1);
+    expect((await inside(server.url).get(`/api/classes/${id}`).expect(422)).body.error).toContain('event 3 is not understood');
     for (const d of devices.splice(0)) d.close();
     await server.close();
     expect(stored()).toEqual(before);

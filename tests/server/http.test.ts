@@ -6,7 +6,7 @@ import request from 'supertest';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { classBodySchema, classesSchema, healthSchema, movementsSchema, plansSchema } from '../../shared/wire/http.ts';
 import { PROTOCOL } from '../../shared/wire/protocol.ts';
-import { device, live, newFolder, pair, serve } from './serve.ts';
+import { device, inside, live, newFolder, pair, serve } from './serve.ts';
 
 let data = '';
 let server: Awaited<ReturnType<typeof serve>>;
@@ -42,12 +42,12 @@ it('K9 the list of classes and the log of one', async () => {
   await phone.until((r) => r.session !== null, 'the class');
   await phone.room().send({ type: 'head-count', n: 11 });
   await phone.room().send({ type: 'end' });
-  const list = classesSchema.parse((await request(server.url).get('/api/classes?limit=1').expect(200)).body);
+  const list = classesSchema.parse((await inside(server.url).get('/api/classes?limit=1').expect(200)).body);
   expect(list).toMatchObject({ before: null, classes: [{ plan: 'quarter-hour', how: 'ended', headCount: 11 }] });
-  const log = classBodySchema.parse((await request(server.url).get(`/api/classes/${list.classes[0]?.id}`).expect(200)).body);
+  const log = classBodySchema.parse((await inside(server.url).get(`/api/classes/${list.classes[0]?.id}`).expect(200)).body);
   expect(log.events.map((e) => e.type)).toEqual(['started', 'counted-heads', 'ended']);
-  await request(server.url).get('/api/classes/none').expect(404);
-  await request(server.url).get('/api/classes?limit=1000').expect(400);
+  await inside(server.url).get('/api/classes/none').expect(404);
+  await inside(server.url).get('/api/classes?limit=1000').expect(400);
   screen.close();
   phone.close();
 });

@@ -8,7 +8,7 @@ import { z } from 'zod';
 import { FILE_MOST_BYTES } from '../../shared/limits.ts';
 import { type Plan, type PlanInput, planSchema } from '../../shared/plan/plan.ts';
 import { binSchema, conflictSchema, editorsSchema, keptSchema, versionsSchema } from '../../shared/wire/plans.ts';
-import { device, newFolder, pair, serve } from './serve.ts';
+import { device, inside, newFolder, pair, serve } from './serve.ts';
 
 let data = '';
 let cookie = '';
@@ -160,7 +160,7 @@ describe('the description for programs', () => {
       ['/api/plans/{id}/shows', '/api/plans/clash/shows', 200], ['/api/bin', '/api/bin', 200], ['/api/movements', '/api/movements', 200], ['/api/timetable', '/api/timetable', 200],
       ['/api/rooms/{id}/due', '/api/rooms/garden/due', 200], ['/api/classes', '/api/classes', 200], ['/api/classes/{id}', '/api/classes/none', 404],
     ];
-    for (const [path, at, status] of asked) held(path, String(status), (await api().get(at).expect(status)).body);
+    for (const [path, at, status] of asked) held(path, String(status), (await inside(server.url).get(at).expect(status)).body);
     held('/api/plans', '201', (await post(input('described')).expect(201)).body, 'post');
     held('/api/plans', '403', (await post(input('other'), '').expect(403)).body, 'post');
     held('/api/plans', '400', (await post({}).expect(400)).body, 'post');

@@ -1,10 +1,9 @@
 /** Owns starting the real server in this process on a data folder of its own, and joining it as devices do. */
-import { existsSync, mkdtempSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import request from 'supertest';
 import { startServer } from '../../server/app.ts';
-import { DESK_COOKIE, hashOf } from '../../server/pairing.ts';
 import { readSettings } from '../../server/settings.ts';
 import type { DeviceClock } from '../../shared/link/device-clock.ts';
 import { createLink, type Link } from '../../shared/link/link.ts';
@@ -14,21 +13,12 @@ import type { Room } from '../../shared/link/types.ts';
 import type { Session } from '../../shared/session/session.ts';
 import { deviceAt } from '../../shared/time/units.ts';
 import type { Role } from '../../shared/wire/messages/join.ts';
+import { earlierStart, insideCookie } from '../inside.ts';
 
 export const newFolder = (): string => mkdtempSync(join(tmpdir(), 'hallclock-test-'));
 
-const INSIDE = 'tests-sit-at-the-desk-';
-/** The cookie of a browser that is in at the desk of every server that was started here. */
-export const insideCookie = `${DESK_COOKIE}=${INSIDE}`;
-/** Asks as such a browser. */
+/** Asks as a browser that is in at the desk. */
 export const inside = (url: string) => request.agent(url).set('Cookie', insideCookie);
-
-/** A desk as after an earlier start: no password is made, which is slow by intent, and one browser is in. */
-export const earlierStart = (data: string): void => {
-  if (existsSync(join(data, 'access.json'))) return;
-  const session = { token: hashOf(INSIDE), since: 0, until: 8e15 };
-  writeFileSync(join(data, 'access.json'), JSON.stringify({ password: 'none', sessions: [session] }));
-};
 
 export async function serve(data: string, env: Record<string, string> = {}, { firstStart = false } = {}) {
   if (!firstStart && existsSync(data)) earlierStart(data);

@@ -1,0 +1,87 @@
+/** Owns the list of phones and browsers that may do something here, letting one go, and a new password. */
+import { useState } from 'react';
+import { z } from 'zod';
+import { deskBodySchema, devicesSchema, type DevicesBody } from '../../../shared/wire/desk.ts';
+import { ask } from '../../common/get.ts';
+import { useGet } from '../../common/use-get.ts';
+
+const doneSchema = z.strictObject({ done: z.literal(true) });
+const day = (at: number): string => new Date(at).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
+
+type Device = { readonly kind: 'phone' | 'desk' } & (DevicesBody['phones'][number] | DevicesBody['desks'][number]);
+
+export function DevicesPage() {
+  const [got, again] = useGet('/api/desk/devices', devicesSchema);
+  const [said, setSaid] = useState('');
+  if (!got) return <main className="desk"><p role="status">One moment.</p></main>;
+  const back = <p><a href="/desk">Back to the desk</a></p>;
+  if ('problem' in got) return <main className="desk">{back}<p>{got.problem}</p><GiveAgain /></main>;
+  const letGo = async ({ kind, id }: Device) => {
+    const done = await ask('/api/desk/revoke', doneSchema, { kind, id });
+    setSaid('ok' in done ? 'It was let go.' : done.problem);
+    again();
+  };
+  const row = (d: Device) => (
+    <li key={`${d.kind}${d.id}`}>
+      <span>
+        <b>{d.kind === 'phone' ? `Phone ${d.id}` : `Browser ${d.id}`}</b>{d.mine ? ' (this one)' : ''}
+        {'rooms' in d ? `, ${d.rooms.join(', ')}` : ''}
+      </span>
+      <span className="how">since {day(d.since)}, until {day(d.until)}</span>
+      <button type="button" className="control" onClick={() => { void letGo(d); }} aria-label={`Let ${d.kind === 'phone' ? 'phone' : 'browser'} ${d.id} go`}>Let go</button>
+    </li>
+  );
+  const { phones, desks } = got.ok;
+  return (
+    <main className="desk">
+      {back}
+      <h1>Devices</h1>
+      <p role="status">{said}</p>
+      <section>
+        <h2>Phones that may run a class</h2>
+        <p>A phone that is lost is let go here: it is cut off at once, and has to read the code on the screen again.</p>
+        {phones.length === 0 ? <p>None is paired.</p> : <ul className="devices">{phones.map((p) => row({ kind: 'phone', ...p }))}</ul>}
+      </section>
+      <section>
+        <h2>Browsers that are in at the desk</h2>
+        <ul className="devices">{desks.map((d) => row({ kind: 'desk', ...d }))}</ul>
+      </section>
+      <NewPassword />
+    </main>
+  );
+}
+
+/** A phone comes in at the desk, but lets no other phone go: for that the password is asked. */
+const GiveAgain = () => (
+  <form className="by-password" onSubmit={(event) => {
+    event.preventDefault();
+    void ask('/api/desk/in', deskBodySchema, { password: String(new FormData(event.currentTarget).get('password') ?? '') }).then(() => window.location.reload());
+  }}
+  >
+    <label htmlFor="password">Password of the desk</label>
+    <input id="password" name="password" type="password" autoComplete="current-password" required />
+    <button type="submit" className="control" data-pressed="true">Come in</button>
+  </form>
+);
+
+function NewPassword() {
+  const [said, setSaid] = useState('');
+  const send = async (form: HTMLFormElement) => {
+    const password = String(new FormData(form).get('new') ?? '');
+    const done = await ask('/api/desk/password', deskBodySchema, { password }, 'PUT');
+    if ('ok' in done) window.location.assign('/desk');
+    else setSaid(done.problem);
+  };
+  return (
+    <section>
+      <h2>Another password</h2>
+      <p>All browsers are out with the old one and have to give the new one. Paired phones stay.</p>
+      <form className="by-password" onSubmit={(event) => { event.preventDefault(); void send(event.currentTarget); }}>
+        <label htmlFor="new">New password, 8 letters or more</label>
+        <input id="new" name="new" type="password" autoComplete="new-password" minLength={8} maxLength={128} required />
+        <p role="status">{said}</p>
+        <button type="submit" className="control" data-pressed="true">Keep it</button>
+      </form>
+    </section>
+  );
+}
