@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { deskBodySchema, devicesSchema, type DevicesBody } from '../../../shared/wire/desk.ts';
 import { ask } from '../../common/get.ts';
 import { useGet } from '../../common/use-get.ts';
+import { DeskNav } from '../review/DeskNav.tsx';
 
 const doneSchema = z.strictObject({ done: z.literal(true) });
 const day = (at: number): string => new Date(at).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
@@ -14,7 +15,7 @@ export function DevicesPage() {
   const [got, again] = useGet('/api/desk/devices', devicesSchema);
   const [said, setSaid] = useState('');
   if (!got) return <main className="desk"><p role="status">One moment.</p></main>;
-  const back = <p><a href="/desk">Back to the desk</a></p>;
+  const back = <DeskNav here="/desk?devices" />;
   if ('problem' in got) return <main className="desk">{back}<p>{got.problem}</p><GiveAgain /></main>;
   const letGo = async ({ kind, id }: Device) => {
     const done = await ask('/api/desk/revoke', doneSchema, { kind, id });

@@ -1,5 +1,5 @@
 /** Owns the way between the desk's pages. */
-const pages = [['/desk', 'Log'], ['/desk/plans', 'Plans'], ['/desk/timetable', 'Timetable'], ['/desk?now', 'Now'], ['/desk?review', 'Review']] as const;
+const pages = [['/desk', 'Log'], ['/desk/plans', 'Plans'], ['/desk/timetable', 'Timetable'], ['/desk?now', 'Now'], ['/desk?review', 'Review'], ['/desk?devices', 'Devices']] as const;
 
 export function DeskNav({ here }: { here: (typeof pages)[number][0] | null }) {
   return (
