@@ -118,10 +118,13 @@ test('P301 W200 undo, copy, moving by keys, a file out and in, the bin', async (
   const names = () => main.locator('.item-name b').allInnerTexts();
   const before = await names();
   await main.locator('.item-row .grip').first().focus();
+  // Each step is waited for by what is said of it, as somebody who cannot see it does.
+  const said = desk.locator('[id^="DndLiveRegion"]');
   await desk.keyboard.press('Space');
+  await expect(said.filter({ hasText: 'is over place 1 of' })).toBeAttached();
   await desk.waitForTimeout(250);
   await desk.keyboard.press('ArrowDown');
-  await desk.waitForTimeout(250);
+  await expect(said.filter({ hasText: 'is over place 2 of' })).toBeAttached();
   await desk.keyboard.press('Space');
   await expect.poll(names).toEqual([before[1], before[0], ...before.slice(2)]);
   await expect(desk.locator('.save-words')).toHaveText('Saved');
