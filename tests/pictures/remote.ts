@@ -1,7 +1,7 @@
 /**
  * Owns pictures of phone and desk in fixed moments, into .cache/pictures/remote,
  * and the measurements that a picture cannot show: cut text, small targets, things
- * on top of each other. `npx tsx tests/pictures/remote.ts [part of a name]`.
+ * on top of each other. `npx tsx tests/pictures/remote.ts [pattern of a name]`.
  */
 import { mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { chromium, type Page } from '@playwright/test';
@@ -115,15 +115,15 @@ const shots: Shot[] = [
 ];
 
 mkdirSync(out, { recursive: true });
-const server = await createServer({ configFile: `${root}remote/vite.config.ts`, logLevel: 'error', server: { port: 5199, host: '127.0.0.1', fs: { allow: [root] } } });
+const server = await createServer({ configFile: `${root}remote/vite.config.ts`, logLevel: 'error', server: { port: 5199, host: '127.0.0.1', watch: null, fs: { allow: [root] } } });
 await server.listen();
 const browser = await chromium.launch({
   executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
   args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-quic', '--no-first-run'],
 });
 let bad = 0;
-const wanted = process.argv[2] ?? '';
-for (const shot of shots.filter((s) => s.name.includes(wanted))) {
+const wanted = new RegExp(process.argv[2] ?? '');
+for (const shot of shots.filter((s) => wanted.test(s.name))) {
   const [width, height] = shot.size ?? tall;
   const page = await browser.newPage({ viewport: { width, height }, colorScheme: shot.dark ? 'dark' : 'light' });
   const errors: string[] = [];

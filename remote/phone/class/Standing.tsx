@@ -23,8 +23,8 @@ export function Standing({ pause, v, can, now, taps, onEnd }: Props) {
   if (v.moving) return <Moving moving={v.moving} now={now} taps={taps} onEnd={onEnd} />;
   if (!can.easyFirst || can.big?.type !== 'carry-on') return <Reasons pause={pause} taps={taps} />;
   return (
-    <div className="moving">
-      <p>They have stood for {Math.floor(between(pause.since, now) / MINUTE_MS)} minutes. Two minutes of easy movement first?</p>
+    <div className="moving stood">
+      <p>They stood {Math.floor(between(pause.since, now) / MINUTE_MS)} minutes. Easy movement first?</p>
       <div className="moving-ways one"><Control name="carry-on-now" command={can.big} taps={taps}>Carry on now</Control></div>
     </div>
   );

@@ -1,5 +1,5 @@
 /** Owns saying that another room needs a hand: the phone buzzes and names the room, until somebody has seen it. */
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { Edge } from '../../../shared/ui/Edge.tsx';
 import type { People } from '../../../shared/wire/messages/people.ts';
 
@@ -14,8 +14,12 @@ export const callWords = ({ name, what }: Pick<Call, 'name' | 'what'>): string =
 export function Elsewhere({ calls }: { calls: readonly Call[] }) {
   const [seen, setSeen] = useState<ReadonlySet<string>>(new Set());
   const names = calls.map(nameOf).join('|');
+  const felt = useRef(new Set<string>());
+  // Once for each call: one that ends, or that is seen, does not bring back the others.
   useEffect(() => {
-    if (names !== '' && 'vibrate' in navigator) navigator.vibrate(BUZZ);
+    const fresh = names.split('|').filter((name) => name !== '' && !felt.current.has(name));
+    for (const name of fresh) felt.current.add(name);
+    if (fresh.length > 0 && 'vibrate' in navigator) navigator.vibrate(BUZZ);
   }, [names]);
   const unseen = calls.filter((call) => !seen.has(nameOf(call)));
   if (unseen.length === 0) return null;

@@ -20,14 +20,18 @@ export function Help({ stop, emergency }: { stop: StopHere; emergency: Emergency
     <section className="stop-body">
       <p className="stop-rules"><b>{LOCAL_RULES_FIRST}</b> {emergency.localRules}</p>
       <Call emergency={emergency} />
+      <div className="stop-say">
+        <h3>Say</h3>
+        <Facts emergency={emergency} facts={[['Address', 'address'], ['Floor', 'floor'], ['Door', 'door']]} />
+      </div>
+      <div className="stop-fetch">
+        <h3>Send somebody to fetch</h3>
+        <Facts emergency={emergency} facts={[['Defibrillator', 'defibrillator'], ['First-aid box', 'firstAid']]} />
+      </div>
       <div className="stamps">
         <Stamp words="Help called" ms={stop.calledMs} onStamp={stamp('help-called')} />
         <Stamp words="Help here" ms={stop.hereMs} onStamp={stamp('help-here')} />
       </div>
-      <h3>Say</h3>
-      <Facts emergency={emergency} facts={[['Address', 'address'], ['Floor', 'floor'], ['Door', 'door']]} />
-      <h3>Send somebody to fetch</h3>
-      <Facts emergency={emergency} facts={[['Defibrillator', 'defibrillator'], ['First-aid box', 'firstAid']]} />
       <button type="button" className="control" onClick={() => stop.answer('out')}>Everyone out</button>
     </section>
   );
