@@ -67,7 +67,7 @@ function Body({ movement, pose, side, atMs, height, sash = false, className, tit
         <path
           // biome-ignore lint/suspicious/noArrayIndexKey: shapes have no identity, only an order of painting
           key={i} d={s.d + (s.root ?? '')} paintOrder="stroke" strokeLinejoin="round"
-          fill={s.tone === 'shade' || s.tone === 'mat' || s.tone === 'sash' ? fill[s.tone] : 'var(--plaster, #FBF5EA)'}
+          fill={s.tone === 'shade' || s.tone === 'mat' ? fill[s.tone] : s.tone === 'sash' ? 'var(--ink, #1A120D)' : 'var(--plaster, #FBF5EA)'}
           stroke={s.tone === 'shade' || s.tone === 'mat' ? 'none' : 'var(--ink, #1A120D)'} strokeWidth={LINE_WIDTH}
         />
       ) : (

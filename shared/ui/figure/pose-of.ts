@@ -10,7 +10,8 @@ export function poseOf(v: View): FigureProps['pose'] {
     case 'watch': return 'moving';
     case 'set-up':
     case 'count-in':
-    case 'other-side': return 'still';
+    // An outline is not working yet: tide and body say the same.
+    case 'other-side': return 'outline';
     case 'talk':
     case 'rest':
     case 'over': return 'resting';
