@@ -17,6 +17,8 @@ const accessSchema = z.strictObject({
   sessions: z.array(z.strictObject({ token: z.string(), since: z.number(), until: z.number() })),
 });
 
+type Sessions = z.infer<typeof accessSchema>['sessions'];
+
 export type CameIn = { readonly token: string } | { readonly wrong: true } | { readonly waitMs: number } | { readonly notKept: true };
 
 export interface Desk {
@@ -52,7 +54,13 @@ export async function openDesk(folder: string, given: string | null, warn: (sent
     });
   }
   const sessions = () => file.now().sessions;
-  const keep = (next: z.infer<typeof accessSchema>['sessions']) => file.keep({ ...file.now(), sessions: next });
+  let last: Promise<unknown> = Promise.resolve();
+  /** One after the other, so that two who come in at once are both in. */
+  const keep = (next: (now: Sessions) => Sessions): Promise<boolean> => {
+    const mine = last.then(() => file.keep({ ...file.now(), sessions: next(sessions()) }));
+    last = mine;
+    return mine;
+  };
 
   return {
     firstPassword,
@@ -64,16 +72,18 @@ export async function openDesk(folder: string, given: string | null, warn: (sent
       tries.wrong(address, now);
       await ready;
       if (!(await matches(password, file.now().password))) return { wrong: true };
-      tries.right(address);
+      tries.forgive(address);
       const token = randomBytes(16).toString('base64url');
-      const still = sessions().filter((s) => now < s.until).slice(1 - DESK_SESSIONS_MAX);
-      return (await keep([...still, { token: hashOf(token), since: now, until: after(now, DESK_LASTS_MS) }])) ? { token } : { notKept: true };
+      const session = { token: hashOf(token), since: now, until: after(now, DESK_LASTS_MS) };
+      return (await keep((all) => [...all.filter((s) => now < s.until).slice(1 - DESK_SESSIONS_MAX), session])) ? { token } : { notKept: true };
     },
-    goOut: async (token) => { if (token !== null) await keep(sessions().filter((s) => s.token !== hashOf(token))); },
+    goOut: async (token) => {
+      // Whoever is not in writes nothing.
+      if (token !== null && sessions().some((s) => s.token === hashOf(token))) await keep((all) => all.filter((s) => s.token !== hashOf(token)));
+    },
     list: (now) => sessions().filter((s) => now < s.until).map((s) => ({ id: idOf(s.token), since: s.since, until: s.until })),
     revoke: async (id) => {
-      const rest = sessions().filter((s) => idOf(s.token) !== id);
-      return rest.length < sessions().length && keep(rest);
+      return sessions().some((s) => idOf(s.token) === id) && keep((all) => all.filter((s) => idOf(s.token) !== id));
     },
     settled: () => ready,
     setPassword: async (password) => file.keep({ password: await kept(password), sessions: [] }),

@@ -28,6 +28,11 @@ export function openTries() {
       return Math.max(leftMs(fresh(tries.get(address), now), PAIRING_FREE_TRIES, now), leftMs(all, PAIRING_FREE_TRIES_IN_ALL, now));
     },
     right: (address: string): void => { tries.delete(address); },
+    /** A try that was counted as wrong before it was looked at, and was right. */
+    forgive: (address: string): void => {
+      tries.delete(address);
+      if (all) all = { ...all, count: Math.max(0, all.count - 1) };
+    },
     /** @returns whether there have been so many that what is guessed should change */
     wrong: (address: string, now: ServerAt): boolean => {
       const mine = fresh(tries.get(address), now);

@@ -66,6 +66,15 @@ it('R47 after five wrong ones even the right one waits, twice as long each time,
   expect([desk.isIn(came.token, at(3_005)), desk.isIn(came.token, at(3_004 + DESK_LASTS_MS)), desk.isIn('x'.repeat(22), at(3_005))]).toEqual([true, false, false]);
 });
 
+it('R47 many who come in at once with the right password are all in, and cost nobody a wait', async () => {
+  server = await serve(newFolder());
+  const desk = await openDesk(newFolder(), PASSWORD, () => {});
+  const at = serverAt(1_800_000_000_000);
+  const came = await Promise.all(Array.from({ length: 4 }, () => desk.comeIn(PASSWORD, 'a', at)));
+  expect(came.map((c) => 'token' in c && desk.isIn(c.token, at))).toEqual([true, true, true, true]);
+  for (let i = 0; i < 5; i += 1) expect(await desk.comeIn('not-the-password', 'a', at)).toEqual({ wrong: true });
+});
+
 it('R45 a phone that is let go at the desk is cut off at once and may not come back; only the password may let go', async () => {
   server = await serve(newFolder(), { HALLCLOCK_PASSWORD: PASSWORD });
   const screen = device(server.url, 'screen');
