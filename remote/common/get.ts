@@ -6,7 +6,8 @@ export type Got<T> = { readonly ok: T } | { readonly problem: string };
 
 /** The studio's server answers in its own network; longer than this means that nobody is there. */
 const PATIENCE_MS = 8_000;
-const away = 'The studio did not answer. Check that this phone is in the studio\'s Wi-Fi, then try again.';
+/** Said when nothing came back: whoever asked may ask again by itself. */
+export const AWAY = 'The studio did not answer. Check that this phone is in the studio\'s Wi-Fi, then try again.';
 
 export async function ask<T>(path: string, schema: z.ZodType<T>, body?: unknown, method: 'POST' | 'PUT' = 'POST'): Promise<Got<T>> {
   const init: RequestInit = body === undefined ? {}
@@ -21,6 +22,6 @@ export async function ask<T>(path: string, schema: z.ZodType<T>, body?: unknown,
     const read = schema.safeParse(json);
     return read.success ? { ok: read.data } : { problem: 'The studio answered in a way that this page does not know. Reload the page.' };
   } catch {
-    return { problem: away };
+    return { problem: AWAY };
   }
 }

@@ -7,11 +7,13 @@
 import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
-import type { Stamp } from '../store/keeping.ts';
+import type { Stamp as InLog } from '../store/keeping.ts';
 import type { Move } from '../../shared/wire/review.ts';
 import type { Cut, Recorded } from './record.ts';
 
 export const RECORDS_FILE = 'records.db';
+/** What of a class in the log may change after it is over. */
+export type Stamp = Omit<InLog, 'endedAt'>;
 /** Raised whenever record.ts makes anything else of a log; old files are made again. */
 const SHAPE = 2;
 
@@ -41,9 +43,13 @@ function open(file: string, timeZone: string): Database.Database {
   const fresh = (): Database.Database => {
     for (const end of ['', '-wal', '-shm']) rmSync(file + end, { force: true });
     const db = new Database(file);
+    // What is lost in a power cut is made again from the log: nothing waits for a slow disk.
+    db.pragma('synchronous = OFF');
     db.pragma('journal_mode = WAL');
-    db.exec(shape);
-    db.prepare('INSERT INTO about VALUES (1, ?, ?)').run(SHAPE, timeZone);
+    db.transaction(() => {
+      db.exec(shape);
+      db.prepare('INSERT INTO about VALUES (1, ?, ?)').run(SHAPE, timeZone);
+    })();
     return db;
   };
   try {
@@ -87,7 +93,6 @@ export interface Records {
 
 export function openRecords(folder: string | null, timeZone: string): Records {
   const db = open(folder === null ? ':memory:' : join(folder, RECORDS_FILE), timeZone);
-  // What is lost in a power cut is made again from the log.
   db.pragma('synchronous = OFF');
   db.pragma('cache_size = -65536');
   db.pragma('secure_delete = ON');
