@@ -48,8 +48,8 @@ export function AnswerPage({ id }: { id: string }) {
           <button type="button" className="control answer-send" disabled={rating === null || state === 'sending'} onClick={() => void send()}>{rating === null ? 'Choose a number' : state === 'sending' ? 'Sending' : `Send ${rating}`}</button>
           {typeof state === 'object' && <p className="sentence" role="alert">{state.problem}</p>}
           <div className="answer-small">
-            <p>Only how often each number was chosen is kept. No name, no account, no cookie, nothing on your phone. Fewer than {ANSWERS_LEAST} answers are shown to nobody.</p>
-            <p>So that a phone counts once, the studio's computer remembers its address in the Wi-Fi, scrambled, until {question.until}; it is not written down. That cannot be perfect: who changes the address can answer twice, and two phones behind one address count once.</p>
+            <p>Only how often each number was chosen is kept. No name, no account, no cookie, nothing on your phone. What is told is their mean, once, after {question.until}, when no more answers come in; fewer than {ANSWERS_LEAST} are told to nobody.</p>
+            <p>So that a phone counts once, the studio's computer remembers its address in the Wi-Fi, scrambled, until then; it is not written down. That cannot be perfect: who changes the address can answer twice, and two phones behind one address count once.</p>
             <p>The scale is Foster's 0 to 10 (J Strength Cond Res 2001; 15:109-15), after Borg's CR-10.</p>
           </div>
         </>

@@ -9,6 +9,9 @@ import { ANSWERS_OPEN_MS } from '../../shared/limits.ts';
 import type { ClassSummary } from '../../shared/wire/http.ts';
 import type { SqliteStore } from '../store/sqlite.ts';
 
+/** Answers to a class are open until then, and what they come to is told from then on. */
+export const untilAt = (endedAt: number): number => endedAt + ANSWERS_OPEN_MS;
+
 export type Asked = { readonly summary: ClassSummary; readonly untilAt: number } | { readonly status: number; readonly problem: string };
 
 export function openAnswers(store: Pick<SqliteStore, 'summary' | 'answer'>, now: () => number) {
@@ -18,9 +21,9 @@ export function openAnswers(store: Pick<SqliteStore, 'summary' | 'answer'>, now:
     const summary = await store.summary(id);
     if (!summary) return { status: 404, problem: 'There is no such class. Scan the code on the screen once more.' };
     if (summary.endedAt === null || now() < summary.endedAt) return { status: 409, problem: 'This class has not ended yet. Answer when it is over.' };
-    const untilAt = summary.endedAt + ANSWERS_OPEN_MS;
-    if (now() >= untilAt) return { status: 410, problem: 'Answers to this class are closed.' };
-    return { summary, untilAt };
+    const closesAt = untilAt(summary.endedAt);
+    if (now() >= closesAt) return { status: 410, problem: 'Answers to this class are closed.' };
+    return { summary, untilAt: closesAt };
   }
 
   return {

@@ -5,13 +5,13 @@
 import express, { type Request, type Response, Router } from 'express';
 import { LINGER_MS } from '../../shared/limits.ts';
 import type { ProblemBody } from '../../shared/wire/http.ts';
-import { answerSchema, type Live, type Review, reviewQuerySchema } from '../../shared/wire/review.ts';
+import { answerSchema, type Live, type RecordBody, type Review, reviewQuerySchema } from '../../shared/wire/review.ts';
 import { NotUnderstood } from '../core/store.ts';
 import { writers } from '../access/insiders.ts';
 import type { Studio } from '../studio.ts';
 import { clockTime } from '../../shared/view/words.ts';
 import { serverAt } from '../../shared/time/units.ts';
-import { openAnswers } from './answers.ts';
+import { openAnswers, untilAt } from './answers.ts';
 import { csv, rfc3339 } from './csv.ts';
 import { liveOf } from './live.ts';
 import { named } from './names.ts';
@@ -74,7 +74,9 @@ export function reviewRoutes(studio: Studio): Router {
 
   router.get('/classes/:id/record', async (request, response) => {
     const toRead = await reviews.upToDate(PATIENCE_MS);
-    response.json({ record: await reviews.ask('one', request.params.id), toRead });
+    const record = await reviews.ask('one', request.params.id);
+    const closesAt = record ? untilAt(record.endedAt) : 0;
+    response.json({ record, toRead, answersUntil: clock.now() < closesAt ? clockTime(serverAt(closesAt), timeZone) : null } satisfies RecordBody);
   });
   router.get(['/classes/:id/class.csv', '/classes/:id/class.json'], async (request: Request<{ id: string }>, response) => {
     const events = await eventsOf(request, response);

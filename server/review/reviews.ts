@@ -6,8 +6,9 @@
 import { Worker } from 'node:worker_threads';
 import type { Movement } from '../../shared/movement/movement.ts';
 import type { SqliteStore } from '../store/sqlite.ts';
-import type { Stamp } from '../store/keeping.ts';
+import { untilAt } from './answers.ts';
 import type { Kinds } from './record.ts';
+import type { Stamp } from './records.ts';
 import type { ReviewData, ReviewReply, ReviewThread } from './worker.ts';
 
 export interface Reviews {
@@ -31,7 +32,7 @@ export interface ReviewNeeds {
 
 /** Classes whose stamps are looked at in one question to the log. */
 const EACH_LOOK = 500;
-/** Newest classes that are looked at again each time: head counts and answers come after the end. */
+/** Newest classes that are looked at again each time, and all whose answers are open: head counts and answers come after the end. */
 const AGAIN = 60;
 
 const source = import.meta.url.endsWith('.ts');
@@ -51,6 +52,7 @@ export function openReviews(needs: ReviewNeeds): Reviews {
   let working: Promise<void> | null = null;
   let toRead = 0;
   let upTo = 0;
+  let openFrom = Infinity;
   let stopped = false;
 
   function open(): Worker {
@@ -81,11 +83,17 @@ export function openReviews(needs: ReviewNeeds): Reviews {
     thread.postMessage({ id: count, ask: what, with: args });
   });
 
+  /** Answers count once no more can come: what they come to is told once, and no later one shows in a difference. */
   async function stampsFrom(after: number): Promise<Stamp[]> {
     const all: Stamp[] = [];
+    openFrom = Infinity;
     for (let from = after; ;) {
       const page = await store.stamps(from, EACH_LOOK);
-      all.push(...page);
+      for (const { endedAt, ...stamp } of page) {
+        const open = needs.now() < untilAt(endedAt);
+        if (open) openFrom = Math.min(openFrom, stamp.number);
+        all.push(open ? { ...stamp, answers: 0, ratingSum: 0 } : stamp);
+      }
       const last = page.at(-1);
       if (!last || page.length < EACH_LOOK) return all;
       from = last.number;
@@ -96,7 +104,7 @@ export function openReviews(needs: ReviewNeeds): Reviews {
     const first = upTo === 0;
     // Until it is known how many: at least one.
     if (first) toRead = 1;
-    const stamps = await stampsFrom(first ? 0 : Math.max(0, upTo - AGAIN));
+    const stamps = await stampsFrom(first ? 0 : Math.max(0, Math.min(upTo - AGAIN, openFrom - 1)));
     if (first) {
       const kinds: Kinds = Object.fromEntries((await needs.movements()).map((m) => [m.id, { met: m.intensity.met, pattern: m.pattern }]));
       await ask('kinds', kinds);

@@ -1,11 +1,10 @@
 /** Owns the review's own thread: one question at a time. Leaves alone SQL and figures (beside) and who asks (reviews.ts). */
 import { parentPort, workerData } from 'node:worker_threads';
 import { type Event, eventSchema } from '../../shared/session/command.ts';
-import type { Stamp } from '../store/keeping.ts';
 import { listOf, oneOf } from './list.ts';
 import { type Asked, many } from './many.ts';
 import { type Kinds, localTime, recordOf, type Recorded } from './record.ts';
-import { openRecords } from './records.ts';
+import { openRecords, type Stamp } from './records.ts';
 
 export interface ReviewData { readonly folder: string | null; readonly timeZone: string }
 export type ReviewReply = { readonly id: number; readonly answer: unknown } | { readonly id: number; readonly error: string };

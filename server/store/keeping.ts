@@ -9,6 +9,7 @@ import type { ClassSummary } from '../../shared/wire/http.ts';
 export interface Stamp {
   readonly number: number;
   readonly id: string;
+  readonly endedAt: number;
   readonly headCount: number | null;
   readonly answers: number;
   readonly ratingSum: number;
@@ -19,7 +20,7 @@ const BACKUP_PAGES = 200;
 
 export function keepingOf(db: Database.Database) {
   const stamps = db.prepare(
-    `SELECT s.number, s.id, s.headCount, coalesce(sum(a.n), 0) AS answers, coalesce(sum(a.n * a.rating), 0) AS ratingSum
+    `SELECT s.number, s.id, s.endedAt, s.headCount, coalesce(sum(a.n), 0) AS answers, coalesce(sum(a.n * a.rating), 0) AS ratingSum
      FROM sessions s LEFT JOIN answers a ON a.session = s.id
      WHERE s.number > ? AND s.endedAt IS NOT NULL GROUP BY s.number ORDER BY s.number LIMIT ?`,
   );

@@ -11,7 +11,7 @@ export const sources = {
     name: 'Session load',
     formula: 'Mean answer (0 to 10) times the minutes of the whole class, warm-up, rests and cool-down included.',
     from: 'Foster C. Med Sci Sports Exerc 1998; 30:1164-8. Foster C et al. J Strength Cond Res 2001; 15:109-15.',
-    mind: 'Here it is of a room, not of a person: the mean of those who answered. Fewer than three answers are not counted.',
+    mind: 'Here it is of a room, not of a person: the mean of those who answered. Fewer than three answers are not counted, and none before two hours after the end, when no more come in: from two means the answer between them could be worked out.',
   },
   monotony: {
     name: 'Monotony and strain',

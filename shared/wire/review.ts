@@ -6,7 +6,7 @@ const ms = z.number();
 const count = z.int().min(0);
 const studio = z.strictObject({ name: z.string(), timeZone: z.string() });
 
-/** Null while there are fewer than three answers. */
+/** Null while there are fewer than three answers, and while more may come. */
 export const effortSchema = z.strictObject({ answers: count, mean: z.number() }).nullable();
 
 /** One movement in one class, or in many. Milliseconds, and how often. */
@@ -42,6 +42,14 @@ export const recordSchema = z.strictObject({
   effort: effortSchema,
 });
 export type ClassRecord = z.infer<typeof recordSchema>;
+
+/** GET /api/classes/:id/record; a record is null while the class runs, where it was stopped, or where its log cannot be read. */
+export const recordBodySchema = z.strictObject({
+  record: recordSchema.nullable(), toRead: count,
+  /** While answers are open: until when, "20:15". What they come to is told from then on. */
+  answersUntil: z.string().nullable(),
+});
+export type RecordBody = z.infer<typeof recordBodySchema>;
 
 /** What is asked of many classes: GET /api/review?from=2026-05-04&to=2026-07-26&room=...&plan=...&series=... */
 const date = z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'a day looks like 2026-05-04');

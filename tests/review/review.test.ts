@@ -1,9 +1,8 @@
 /** Owns the review of a real server: sums held against the logs themselves, exports read back, answers counted and nothing else. */
-import { mkdtempSync, readFileSync, readdirSync } from 'node:fs';
+import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Papa from 'papaparse';
-import request from 'supertest';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { spreadOf } from '../../server/review/spread.ts';
 import { localTime, recordOf } from '../../server/review/record.ts';
@@ -165,38 +164,6 @@ it('W303 an export holds what the reports say, as a table and as data, for one c
   await inside(server.url).get('/api/export.csv?from=2026-02-30').expect(400);
   await inside(server.url).get('/api/export.csv?from=2026-05-01&to=2026-04-01').expect(400);
 });
-
-it('R300 answers are counted, one a phone and a class, and nothing else is kept of them', async () => {
-  const folder = newFolder();
-  const studio = await serve(folder);
-  const screen = device(studio.url, 'screen');
-  const phone = device(studio.url, 'phone', await pair(studio.url, screen));
-  await phone.until(live, 'the phone');
-  await phone.room().send({ type: 'start', plan: 'quarter-hour', freeAt: null });
-  await phone.until((r) => r.session !== null, 'the class');
-  const id = phone.room().session?.id ?? '';
-  await request(studio.url).post(`/api/answers/${id}`).send({ rating: 5 }).expect(409);
-  await phone.room().send({ type: 'end' });
-  await request(studio.url).get(`/api/answers/${id}`).expect(200);
-  for (const rating of [-1, 11, 4.5, '5', null]) await request(studio.url).post(`/api/answers/${id}`).send({ rating }).expect(400);
-  const answer = await request(studio.url).post(`/api/answers/${id}`).send({ rating: 6 }).expect(200, { thanks: true });
-  expect(answer.headers['set-cookie']).toBeUndefined();
-  await request(studio.url).post(`/api/answers/${id}`).send({ rating: 1 }).expect(409, { error: 'This phone has answered for this class already. Thank you.' });
-  expect(await studio.studio.store.answers(id)).toEqual([{ rating: 6, n: 1 }]);
-  // Fewer than three are shown to nobody, in no answer and no file.
-  await studio.studio.store.answer(id, 8);
-  const record = async () => (await inside(studio.url).get(`/api/classes/${id}/record`)).body.record?.effort;
-  await expect.poll(async () => (await inside(studio.url).get(`/api/classes/${id}/record`)).body.record?.id, { timeout: 20_000 }).toBe(id);
-  expect(await record()).toBeNull();
-  expect((await inside(studio.url).get(`/api/classes/${id}/class.json`)).body.effort).toBeNull();
-  await studio.studio.store.answer(id, 7);
-  await expect.poll(record, { timeout: 10_000 }).toEqual({ answers: 3, mean: 7 });
-  await request(studio.url).get('/api/answers/none').expect(404);
-  screen.close();
-  phone.close();
-  await studio.close();
-  for (const name of readdirSync(folder).filter((n) => n.includes('.db'))) expect(readFileSync(join(folder, name)).includes('127.0.0.1')).toBe(false);
-}, 60_000);
 
 it('V303 all rooms now, with their projected ends', async () => {
   const now = liveSchema.parse((await inside(server.url).get('/api/live').expect(200)).body);
