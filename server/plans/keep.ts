@@ -102,7 +102,7 @@ export function openPlans(data: string, library: Pick<Library, 'plan' | 'plans'>
     // Mine is remembered among the versions before anybody is asked: nothing is lost even if the page is closed now.
     await remember(plan);
     await remember(theirs);
-    const conflicts = [...(merged?.conflicts ?? ['a version that is no longer kept'])];
+    const conflicts = merged?.conflicts.map((c) => c.where) ?? ['a version that is no longer kept'];
     return { status: 409, body: { error: `Somebody else changed this plan meanwhile, and both of you changed ${conflicts.join(', and ')}. Choose whose stays; the other is kept among the versions.`, conflicts, theirs, revision } };
   }
 

@@ -170,12 +170,15 @@ test('K201 K203 two write one plan: told so, brought together, and asked where b
   await expect(name(other)).toHaveValue('Ours');
   await expect(note(desk)).toHaveValue('Bring water');
   await Promise.all([name(desk).fill('This one'), name(other).fill('That one')]);
-  const asked = await Promise.race([desk, other].map((p) => p.getByRole('button', { name: 'Keep mine' }).waitFor().then(() => p)));
+  const asked = await Promise.race([desk, other].map((p) => p.locator('.asked').waitFor().then(() => p)));
+  await asked.getByLabel('Slot').fill('40');
   await shot(asked, '11-asked');
-  await asked.getByRole('button', { name: 'Keep mine' }).click();
+  await expect(asked.getByRole('button', { name: 'Keep it so' })).toBeDisabled();
+  await asked.getByRole('radio', { name: 'Yours' }).check();
+  await asked.getByRole('button', { name: 'Keep it so' }).click();
   await expect(asked.locator('.save-words')).toHaveText('Saved');
-  const kept = await (await desk.request.get(`${hall.url}/api/plans/first-steps`)).json() as { name: string };
-  expect(kept.name).toBe(asked === desk ? 'This one' : 'That one');
+  const kept = await (await desk.request.get(`${hall.url}/api/plans/first-steps`)).json() as { name: string; slot: number; note: string };
+  expect(kept).toMatchObject({ name: asked === desk ? 'This one' : 'That one', slot: 2_400, note: 'Bring water' });
   await hall.close();
 });
 

@@ -82,7 +82,7 @@ describe('bringing two versions together', () => {
     const mine = planSchema.parse({ ...input, name: 'Mine', sections: [{ ...input.sections[0], work: 90 }, { ...input.sections[1], items: [{ movement: 'plank' }] }] });
     const theirs = planSchema.parse({ ...input, name: 'Theirs', sections: [{ ...input.sections[1], items: [{ movement: 'squat' }] }] });
     const { conflicts, plan } = mergePlans(base, mine, theirs);
-    expect(conflicts).toEqual(['the name', 'the section “Warm-up”, which one took out and the other changed', 'the movements of “Main”']);
+    expect(conflicts.map((c) => c.where)).toEqual(['the name', 'the section “Warm-up”, which one took out and the other changed', 'the movements of “Main”']);
     expect(plan.sections.map((s) => s.id)).toEqual(['a', 'b']);
     expect(mergePlans(base, mine, mine)).toMatchObject({ conflicts: [], plan: mine });
   });

@@ -51,7 +51,7 @@ export function Editor({ kept, library }: { kept: KeptBody; library: Library }) 
   const section = choosing && plan.sections.find((s) => s.id === choosing.section);
   return (
     <main className="desk plan-page">
-      <Head draft={draft} keeper={keeper} own={kept.own} />
+      <Head draft={draft} keeper={keeper} own={kept.own} library={library} />
       <div className="plan-columns">
         <div className="plan-sections">
           <SortableList ids={ids} names={plan.sections.map(sectionName)} className="section-list" move={(from, to) => edit((p) => inPlan({ sections: moved(p.sections, from, to) })(p))}>

@@ -1,16 +1,18 @@
 /** Owns the head of a plan: its name, who comes, the slot, its note, whether it is kept, and undo. */
 import { CLASS_MOST_S, NAME_MAX, NOTE_MAX } from '../../../shared/limits.ts';
 import { groupWords } from '../../../shared/coach/groups.ts';
+import type { Library } from '../../../shared/movement/movement.ts';
 import { groups, type Plan } from '../../../shared/plan/plan.ts';
 import { rehearsalOf } from '../../common/plan-words.ts';
+import { AskWhose } from './AskWhose.tsx';
 import { type Draft, inPlan } from './draft.ts';
 import { NumberField, Pick } from './fields.tsx';
 import type { Keeper } from './saving.ts';
 import { PairHere } from './PairHere.tsx';
 
-interface Props { readonly draft: Draft; readonly keeper: Keeper; readonly own: boolean }
+interface Props { readonly draft: Draft; readonly keeper: Keeper; readonly own: boolean; readonly library: Library }
 
-export function Head({ draft: { plan, edit, undo, redo }, keeper, own }: Props) {
+export function Head({ draft: { plan, edit, undo, redo }, keeper, own, library }: Props) {
   return (
     <header className="plan-head">
       <div className="plan-top">
@@ -24,12 +26,7 @@ export function Head({ draft: { plan, edit, undo, redo }, keeper, own }: Props) 
       {keeper.others > 0 && <p className="told no-print" role="status">{keeper.others === 1 ? 'Somebody else writes this plan now.' : `${keeper.others} others write this plan now.`} What each of you changes is brought together.</p>}
       {keeper.came.length > 0 && <p className="told no-print" role="status">Came from somebody else: {keeper.came.join(', ')}.</p>}
       {keeper.state.is === 'not saved' && keeper.state.pair && <PairHere done={keeper.again} />}
-      {keeper.state.is === 'asked' && (
-        <div className="told asked" role="alert">
-          <p>{keeper.state.conflict.error}</p>
-          <p><button type="button" className="control small" onClick={keeper.keepMine}>Keep mine</button> <button type="button" className="control small" onClick={keeper.takeTheirs}>Take theirs</button></p>
-        </div>
-      )}
+      {keeper.state.is === 'asked' && <AskWhose plan={plan} from={keeper.state.from} theirs={keeper.state.theirs.theirs} library={library} settle={keeper.settle} />}
       <label className="plan-name"><span className="unseen">Name of the plan</span>
         <input value={plan.name} maxLength={NAME_MAX} onChange={(e) => edit(inPlan({ name: e.target.value }), 'name')} dir="auto" />
       </label>

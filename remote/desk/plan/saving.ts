@@ -6,7 +6,7 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { z } from 'zod';
 import { newId } from '../../../shared/link/new-id.ts';
-import { mergePlans } from '../../../shared/plan/merge.ts';
+import { type Chosen, mergePlans, settled } from '../../../shared/plan/merge.ts';
 import type { Plan } from '../../../shared/plan/plan.ts';
 import { problemSchema } from '../../../shared/wire/http.ts';
 import { type ConflictBody, conflictSchema, editorsSchema, type KeptBody, keptSchema } from '../../../shared/wire/plans.ts';
@@ -15,7 +15,7 @@ import { type Edit, keepable } from './draft.ts';
 export type Saving =
   | { readonly is: 'saved' | 'saving' | 'waiting' }
   | { readonly is: 'not saved'; readonly why: string; readonly pair: boolean }
-  | { readonly is: 'asked'; readonly conflict: ConflictBody };
+  | { readonly is: 'asked'; readonly theirs: ConflictBody; /** What both began with. */ readonly from: Plan };
 
 const AFTER_MS = 800;
 const LOOK_MS = 4_000;
@@ -58,8 +58,8 @@ export interface Keeper {
   readonly others: number;
   /** What came from somebody else just now, in words. */
   readonly came: readonly string[];
-  readonly keepMine: () => void;
-  readonly takeTheirs: () => void;
+  /** Takes one or the other wherever both changed the same. */
+  readonly settle: (chosen: Chosen) => void;
   /** Tries again at once. */
   readonly again: () => void;
 }
@@ -99,8 +99,17 @@ export function useSaving(first: KeptBody, plan: Plan, edit: Edit): Keeper {
       return;
     }
     const conflict = conflictSchema.safeParse(got.body);
-    setState(got.status === 409 && conflict.success ? { is: 'asked', conflict: conflict.data } : { is: 'not saved', why: got.problem, pair: got.status === 403 });
-  }, [at, takeIn]);
+    if (got.status !== 409 || !conflict.success) return setState({ is: 'not saved', why: got.problem, pair: got.status === 403 });
+    const from = base.current.plan;
+    const merged = mergePlans(from, newest.current, conflict.data.theirs);
+    if (merged.conflicts.length > 0) return setState({ is: 'asked', theirs: conflict.data, from });
+    // The server no longer has what this page began with; the page has, and finds nothing to ask.
+    base.current = { plan: conflict.data.theirs, revision: conflict.data.revision };
+    setCame(merged.taken);
+    edit(() => merged.plan);
+    setState({ is: 'waiting' });
+    setTurn((t) => t + 1);
+  }, [at, takeIn, edit]);
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: a turn looks once more for what was typed while it was sent
   useEffect(() => {
@@ -152,13 +161,16 @@ export function useSaving(first: KeptBody, plan: Plan, edit: Edit): Keeper {
     return () => window.removeEventListener('beforeunload', stay);
   }, [unsaved]);
 
-  const settle = (mine: boolean) => {
+  const settle = (chosen: Chosen) => {
     if (state.is !== 'asked') return;
-    const { theirs, revision } = state.conflict;
+    const { from, theirs: { theirs, revision } } = state;
+    const merged = mergePlans(from, newest.current, theirs, chosen);
+    if (!settled(merged.conflicts, chosen)) return;
     base.current = { plan: theirs, revision };
-    if (!mine) edit(() => theirs);
-    setState({ is: mine ? 'waiting' : 'saved' });
+    setCame(merged.taken);
+    edit(() => merged.plan);
+    setState({ is: same(merged.plan, theirs) ? 'saved' : 'waiting' });
     setTurn((t) => t + 1);
   };
-  return { state, others, came, keepMine: () => settle(true), takeTheirs: () => settle(false), again: () => void save() };
+  return { state, others, came, settle, again: () => void save() };
 }
