@@ -17,6 +17,8 @@ import { Home } from '../desk/Home.tsx';
 import { ReportPage } from '../desk/ReportPage.tsx';
 import { Pages } from '../phone/App.tsx';
 import { Pair } from '../phone/pairing/Pair.tsx';
+import { Arrived } from '../phone/rooms/Arrived.tsx';
+import { type Rooms, RoomsAreHere } from '../phone/rooms/hand.ts';
 import { startAt, states, stateOf } from './states.ts';
 
 const query = new URL(window.location.href).searchParams;
@@ -40,6 +42,12 @@ const people: People = {
   lead: query.has('led') ? 'another' : null,
 };
 
+/** Other rooms of this phone, as ?rooms asks for them. */
+const rooms: Rooms = {
+  others: query.has('rooms') ? [{ id: 'attic', name: 'Attic', pattern: 6 }, { id: 'street', name: 'Street room', pattern: 4 }] : [],
+  moveTo: () => undefined, pairAgain: () => undefined, justPaired: query.has('just-paired'),
+};
+
 function roomOf(session: Room['session'], now: Room['now'], heads: number | null): Room {
   return {
     link,
@@ -56,7 +64,12 @@ function roomOf(session: Room['session'], now: Room['now'], heads: number | null
       if (message.do === 'picture') return { done: true, picture: 'boat', among: ['tree', 'boat', 'key', 'cup'] };
       return message.do === 'hand-over' ? { done: true, code: '482915', url: 'http://192.168.1.20:8080/phone?code=482915' } : { done: true };
     },
-     sound: async () => ({ screens: 0 }), onPlay: () => () => undefined,
+    sound: async () => ({ screens: 0 }),
+    onPlay: () => () => undefined,
+    onSession: (hear) => {
+      hear(session, 1);
+      return () => undefined;
+    },
     send: async () => (query.has('lost')
       ? { done: false, sentence: 'No connection: that tap was not sent. Press again when it is back.', reason: 'offline' }
       : { done: false, sentence: 'That moment has passed. Look again, then press.', reason: 'too-late' }),
@@ -65,6 +78,7 @@ function roomOf(session: Room['session'], now: Room['now'], heads: number | null
 
 async function pageOf(): Promise<ReactNode> {
   if (name === 'desk-home') return <Home />;
+  if (name === 'arrived') return <Arrived to={{ id: 'street', name: query.get('room') ?? 'Street room', pattern: 4 }}>{null}</Arrived>;
   if (name === 'pair') return <Pair code={query.get('code')} why={null} onPaired={() => undefined} />;
   const got = await ask('/api/movements', movementsSchema);
   const library = libraryOf('ok' in got ? got.ok.movements : []);
@@ -72,7 +86,8 @@ async function pageOf(): Promise<ReactNode> {
   const planId = states[name === 'desk-class' ? 'busy' : name === 'desk-running' ? 'still-running' : name]?.plan ?? '';
   const plan = await ask(`/api/plans/${planId}`, planSchema);
   if ('problem' in plan) return plan.problem;
-  const hand = stateOf(name === 'desk-class' ? 'busy' : name === 'desk-running' ? 'still-running' : name, () => plan.ok, library.facts);
+  const forCover = query.has('cover') ? 'Two of them do not lie down: chairs by the window. The last song is theirs.' : plan.ok.forCover;
+  const hand = stateOf(name === 'desk-class' ? 'busy' : name === 'desk-running' ? 'still-running' : name, () => ({ ...plan.ok, forCover }), library.facts);
   if (name.startsWith('desk-')) {
     const held = report(hand.events, hand.now());
     return held && <main className="desk"><p><a href="/desk">All classes</a></p><ReportPage report={held} events={hand.events} timeZone={timeZone} /></main>;
@@ -92,6 +107,6 @@ else {
 }
 if (root) {
   const page = await pageOf();
-  createRoot(root).render(<StrictMode>{page}</StrictMode>);
+  createRoot(root).render(<StrictMode><RoomsAreHere value={rooms}>{page}</RoomsAreHere></StrictMode>);
   document.documentElement.dataset.ready = 'true';
 }

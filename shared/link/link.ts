@@ -74,13 +74,21 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
     players.add(listener);
     return () => { players.delete(listener); };
   };
+  const followers = new Set<Parameters<Room['onSession']>[0]>();
+  const onSession: Room['onSession'] = (listener) => {
+    followers.add(listener);
+    listener(held.session, held.seq);
+    return () => { followers.delete(listener); };
+  };
   const sound: Room['sound'] = async (message) => {
     if (!wire || link.state !== 'live') return { sentence: offline.sentence };
     return wire.sound(message, COMMAND_ANSWER_MS).catch(() => ({ sentence: unanswered.sentence }));
   };
-  const make = (): Room => ({ link, ...held, now, errorMs, choose, tell: tellServer, sound, onPlay, send });
+  const make = (): Room => ({ link, ...held, now, errorMs, choose, tell: tellServer, sound, onPlay, onSession, send });
   const tell = () => {
+    const changed = room.session !== held.session;
     room = make();
+    if (changed) for (const follower of followers) follower(held.session, held.seq);
     for (const listener of listeners) listener();
   };
   const hold = (next: Held) => {

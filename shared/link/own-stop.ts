@@ -38,7 +38,9 @@ export function withOwn(room: Room, own: OwnStop | null): Room {
   const runs = session !== null && placeAt(session, later(own.since, session.lastAt)).over === null;
   const people = room.about && { ...room.about.people, stop: own.back || runs ? null : stopOnly(own) };
   const about = room.about && people && { ...room.about, people };
-  return { ...room, about, session: runs ? standing(session, own) : session };
+  const here = (said: Session | null) => (said && placeAt(said, later(own.since, said.lastAt)).over === null ? standing(said, own) : said);
+  const onSession: Room['onSession'] = (listener) => room.onSession((said, seq) => listener(here(said), seq));
+  return { ...room, about, session: here(session), onSession };
 }
 
 const stopOnly = ({ since, answer, helpCalledAt, helpHereAt }: OwnStop) => ({ since, answer, helpCalledAt, helpHereAt });

@@ -43,6 +43,8 @@ export interface Room {
   readonly sound: (say: SoundSay) => Promise<SoundReply>;
   /** Hears what a phone wants played at this screen; gives the way to stop hearing. */
   readonly onPlay: (listener: (play: Play) => void) => () => void;
+  /** Tells of the class now, and of each change of it before any page is drawn anew; gives the way to stop hearing. */
+  readonly onSession: (listener: (session: Session | null, seq: number) => void) => () => void;
   /** Sends one command, at once or not at all; resolves when it is on disk or refused. */
   readonly send: (command: CommandMessage['command']) => Promise<Sent>;
 }

@@ -1,5 +1,5 @@
 /** Owns the one hook that screen and phone call for sound. */
-import { useEffect, useLayoutEffect, useRef, useState, useSyncExternalStore } from 'react';
+import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
 import type { Room } from '../link/types.ts';
 import type { Signal } from '../view/signal-kinds.ts';
 import { createSound, type Sound, type Sounding, type SoundNow } from './engine.ts';
@@ -30,7 +30,7 @@ const nothing = async (): Promise<void> => undefined;
 /** @param pattern the room's edge pattern: each room has its own voice; null until it is known */
 export function useSound(room: Room, pattern: number | null, options: UseSoundOptions = {}): UseSound {
   const [sound, setSound] = useState<Sound | null>(null);
-  const { session, seq } = room;
+  const { onSession } = room;
   const { rate, wanted = true, signals = true } = options;
   const latest = useRef({ room, options, wanted, signals });
   latest.current = { room, options, wanted, signals };
@@ -49,8 +49,8 @@ export function useSound(room: Room, pattern: number | null, options: UseSoundOp
       setSound(null);
     };
   }, [pattern, rate]);
-  // Before the browser paints: what a command says has to sound at once.
-  useLayoutEffect(() => { sound?.follow(session, seq); }, [sound, session, seq]);
+  // Not by way of the page: while that is drawn anew, what a command says would be late.
+  useEffect(() => (sound ? onSession(sound.follow) : undefined), [sound, onSession]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: looked at again when it is wanted or no longer
   useEffect(() => { sound?.look(); }, [sound, wanted, signals]);
   const seen = useSyncExternalStore(sound?.subscribe ?? noStore, sound?.now ?? noSound);

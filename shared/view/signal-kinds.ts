@@ -25,6 +25,12 @@ export interface Signal {
 export const APART_MS = 500;
 /** A signal later than this means nothing any more: a beat of the count-in would be felt as the next. */
 export const LATE_MS = 250;
+/**
+ * What a command says is heard this long after it, on every screen alike: by then the command has
+ * reached them all and lies on their audio clocks, before a loudspeaker that takes some 50 ms. Still
+ * felt as the answer to a press (common practice, no source).
+ */
+export const LEAD_MS = 120;
 /** How long a caption stays: a few words, read while moving (common practice, no source). */
 export const CAPTION_MS = 2_500;
 /** "Ten seconds" is only said of work that is at least this long. */

@@ -90,7 +90,7 @@ describe('signals', () => {
     expect(signalOfCommand(paused, on)).toMatchObject({ kind: 'resumed', at: at(60), caption: 'Carry on' });
     expect(heard(on, 60, 80).slice(0, 5)).toEqual([['three', 60], ['two', 61], ['one', 62], ['go', 63], ['ten-left', 64]]);
     const player = follow(follow(newPlayer, paused, 2, off, at(22)), on, 3, off, at(60));
-    expect(seconds(upcoming(player, at(60), at(62), off))).toEqual([['resumed', 60], ['two', 61]]);
+    expect(seconds(upcoming(player, at(60), at(62), off))).toEqual([['resumed', 60.12], ['two', 61]]);
   });
 
   it('C10 work that go, move on or change sides cuts off ends with its signal', () => {
@@ -112,13 +112,13 @@ describe('signals', () => {
       player = step.player;
       return seconds(step.signals);
     };
-    expect(give(0.1)).toEqual([['three', 0]]);
-    expect(give(0.11)).toEqual([]);
+    expect(give(0.13)).toEqual([['three', 0.12]]);
+    expect(give(0.14)).toEqual([]);
     expect(give(1.249)).toEqual([['two', 1]]);
     expect(give(2.3)).toEqual([]);
     expect(give(3)).toEqual([['go', 3]]);
     player = follow(player, say(say(s, 12, { type: 'pause' }), 20, { type: 'carry-on', pause: 1 }), 3, off, at(20.1));
-    expect(give(20.1)).toEqual([['three', 20]]);
+    expect(give(20.13)).toEqual([['three', 20.12]]);
     player = follow(player, null, 0, off, at(21));
     expect(give(22)).toEqual([]);
   });

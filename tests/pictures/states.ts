@@ -158,6 +158,10 @@ export function roomIn(name: StateName, library: Library): Room {
     tell: () => Promise.resolve({ done: true }),
     sound: () => Promise.resolve({ screens: 0 }),
     onPlay: () => () => undefined,
+    onSession: (hear) => {
+      hear(played?.session ?? null, 1);
+      return () => undefined;
+    },
     send: () => Promise.resolve({ done: true }),
   };
 }

@@ -10,7 +10,7 @@ import { class_, into, main, press } from './hands.ts';
 
 const roomWith = (session: Session | null): Room => ({
   link: { state: 'lost', since: 0, reason: 'cut' }, session, seq: 1, now: () => null, errorMs: () => null, choose: () => undefined,
-  tell: async () => ({ done: true }), sound: async () => ({ screens: 0 }), onPlay: () => () => undefined, send: async () => ({ done: true }),
+  tell: async () => ({ done: true }), sound: async () => ({ screens: 0 }), onPlay: () => () => undefined, onSession: () => () => undefined, send: async () => ({ done: true }),
   about: {
     room: { id: 'r', name: 'R', pattern: 0 }, studio: { name: 'S', timeZone: 'UTC' }, version: '', pairing: null, chosen: null,
     present: { screens: 1, phones: 1 }, people: noPeople, you: null,

@@ -88,7 +88,13 @@ export function openRehearsal({ plan, facts, now, about }: RehearsalNeeds): Rehe
     return { done: true };
   };
 
-  let room: Room = { link: { state: 'live', since: 0 }, about, session, seq: events.length, now, errorMs: () => 0, send, choose: () => {}, tell: async () => ({ done: true }), sound: async () => ({ screens: 0 }), onPlay: () => () => undefined };
+  const onSession: Room['onSession'] = (listener) => {
+    const hear = () => listener(session, events.length);
+    listeners.add(hear);
+    hear();
+    return () => { listeners.delete(hear); };
+  };
+  let room: Room = { link: { state: 'live', since: 0 }, about, session, seq: events.length, now, errorMs: () => 0, send, choose: () => {}, tell: async () => ({ done: true }), sound: async () => ({ screens: 0 }), onPlay: () => () => undefined, onSession };
   return {
     room: () => room,
     events: () => events,

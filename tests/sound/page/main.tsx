@@ -33,6 +33,12 @@ const zero = performance.now();
 let shiftMs = 0;
 const now = (): ServerAt => serverAt(START + Math.round((performance.now() - zero + shiftMs) * 1_000) / 1_000);
 let hands: ReturnType<typeof hold> | null = null;
+const hears = new Set<Parameters<Room['onSession']>[0]>();
+const onSession: Room['onSession'] = (listener) => {
+  hears.add(listener);
+  listener(hands?.session ?? null, hands?.events.length ?? 0);
+  return () => { hears.delete(listener); };
+};
 let redraw: (n: number) => void = () => undefined;
 let classAtMs = 0;
 const blocks: { frame: number; samples: Float32Array }[] = [];
@@ -47,7 +53,7 @@ function Page() {
   const [seq, set] = useState(0);
   redraw = set;
   const room: Room = {
-    link: { state: 'live', since: 0 }, about: null, session: hands?.session ?? null, seq, now: classNow, errorMs: () => 1, choose: () => undefined, tell: async () => ({ done: true }), sound: async () => ({ screens: 0 }), onPlay: () => () => undefined,
+    link: { state: 'live', since: 0 }, about: null, session: hands?.session ?? null, seq, now: classNow, errorMs: () => 1, choose: () => undefined, tell: async () => ({ done: true }), sound: async () => ({ screens: 0 }), onPlay: () => () => undefined, onSession,
     send: async () => ({ done: true }),
   };
   const sound = useSound(room, 0);
@@ -64,6 +70,7 @@ window.check = {
   begin(plan) {
     classAtMs = Math.round(now() - START);
     hands = hold(plan);
+    for (const hear of hears) hear(hands.session, 1);
     redraw(1);
   },
   say(type, byMs) {
@@ -71,6 +78,7 @@ window.check = {
     hands.wait(Math.round(classNow() - hands.at));
     const taken = type === 'carry-on' ? hands.press({ ticks: 0, kind: type, n: 1, stale: false })
       : hands.press({ ticks: 0, kind: type as 'go', n: Math.round((byMs ?? 1_000) / 1_000), stale: false });
+    for (const hear of hears) hear(hands.session, hands.events.length);
     redraw(hands.events.length);
     return taken;
   },
