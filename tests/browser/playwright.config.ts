@@ -1,10 +1,11 @@
-/** Owns how browser tests run: one after another, a Chromium of the system, no retries that would hide a fault. */
+/** Owns how browser tests run: one after another, a Chromium of the system, one more try, which `npm test` names, so that it hides no fault. */
 import { defineConfig } from '@playwright/test';
 
 export default defineConfig({
   testDir: '.',
   testMatch: '*.spec.ts',
   workers: 1,
+  retries: 1,
   timeout: 240_000,
   // A slow machine takes its time; what never comes fails all the same.
   expect: { timeout: 30_000 },
