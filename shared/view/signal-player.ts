@@ -48,7 +48,7 @@ export function follow(p: Player, session: Session | null, seq: number, options:
   // What lies so near on the audio clock cannot be taken back on every screen alike.
   const settled = upcoming(p, after(at, -KEEP_MS), from, options);
   const known = new Set(candidates(p.session, at, from, options).map(keyOf));
-  const said = signalOfCommand(p.session, session);
+  const said = signalOfCommand(p.session, session, options);
   const news = [...candidates(session, at, from, options).filter((s) => !known.has(keyOf(s))), ...(said ? [said] : [])].map((s) => ({ ...s, at: from }));
   return { ...p, session, seq, from, made: session.pause?.stop ? [] : [...settled, ...news] };
 }

@@ -10,11 +10,15 @@ import { occurrenceOf, placeAt } from '../session/place.ts';
 import type { Session } from '../session/session.ts';
 import { after, type ServerAt } from '../time/units.ts';
 import { APART_MS, CAPTION_MS, captionOf, giveWay, type Signal, type SignalKind, TEN_LEFT_LEAST_MS } from './signal-kinds.ts';
+import type { Language } from '../words/language.ts';
+import { english } from '../words/languages.ts';
 import { sectionName, sidePhrase } from './words.ts';
 
 export interface SignalOptions {
   /** A signal in the middle of work; off unless the studio wants it. */
   readonly halfway: boolean;
+  /** Of the captions; English where none is given. */
+  readonly language?: Language;
 }
 
 const SECOND_MS = 1_000;
@@ -37,7 +41,7 @@ export function captionAt(s: Session, at: ServerAt, options: SignalOptions): Sig
 export function candidates(s: Session, from: ServerAt, to: ServerAt, options: SignalOptions): readonly Signal[] {
   const found: Signal[] = [];
   const add = (kind: SignalKind, at: ServerAt, index: number) => {
-    if (at >= from && at < to) found.push(signalOf(s, kind, at, index));
+    if (at >= from && at < to) found.push(signalOf(s, kind, at, index, options));
   };
   if (s.over || s.pause) {
     // After a stop the end is silent too, and so is the pause that leads out of one.
@@ -91,15 +95,15 @@ function endOf(s: Session, work: Interval, index: number, next: Interval): Signa
 }
 
 /** What the room must be told when a command ended what ran: work that was left, or a pause. */
-export function signalOfCommand(before: Session, now: Session): Signal | null {
+export function signalOfCommand(before: Session, now: Session, options: Pick<SignalOptions, 'language'> = {}): Signal | null {
   const at = now.lastAt;
-  if (before.pause) return now.pause || now.over ? null : signalOf(now, 'resumed', at, now.anchor.index);
+  if (before.pause) return now.pause || now.over ? null : signalOf(now, 'resumed', at, now.anchor.index, options);
   const place = placeAt(before, at);
   const left = before.intervals[place.index];
   const landed = now.intervals[now.anchor.index];
   const jumped = now.anchor.at === at && now.anchor.elapsedMs === 0 && now.goneBack === before.goneBack;
   if (left?.kind !== 'work' || place.countInMs > 0 || !landed || !jumped || landed.id === left.id) return null;
-  return signalOf(before, endOf(before, left, place.index, landed), at, place.index);
+  return signalOf(before, endOf(before, left, place.index, landed), at, place.index, options);
 }
 
 const isHalved = (s: Session, work: Interval): boolean => {
@@ -119,29 +123,30 @@ function saysTenLeft(s: Session, index: number, work: Interval): boolean {
 /** Where both sides share the work, its middle is the change of sides. */
 const saysHalfway = (s: Session, work: Interval): boolean => work.lengthMs >= TEN_LEFT_LEAST_MS && !isHalved(s, work);
 
-function signalOf(s: Session, kind: SignalKind, at: ServerAt, index: number): Signal {
+function signalOf(s: Session, kind: SignalKind, at: ServerAt, index: number, { language = english }: Pick<SignalOptions, 'language'>): Signal {
   const concerned = kind === 'side-change' ? (s.intervals[index + 1] ?? s.intervals[index]) : s.intervals[index];
   const movement = concerned?.movement;
-  const signal = { kind, at, occurrence: occurrenceOf(s, index), caption: captionWords(s, kind, concerned) };
+  const signal = { kind, at, occurrence: occurrenceOf(s, index), caption: captionWords(s, kind, concerned, language) };
   return movement === undefined ? signal : { ...signal, movement };
 }
 
-function captionWords(s: Session, kind: SignalKind, interval: Interval | undefined): string {
+function captionWords(s: Session, kind: SignalKind, interval: Interval | undefined, language: Language): string {
+  const { signal: say, class: said } = language.say;
   switch (kind) {
-    case 'three': return '3';
-    case 'two': return '2';
-    case 'one': return '1';
-    case 'go': return 'Go';
+    case 'three': return language.number(3);
+    case 'two': return language.number(2);
+    case 'one': return language.number(1);
+    case 'go': return say.go;
     case 'last-three':
     case 'last-two':
-    case 'last-one': return 'Last 3 seconds';
-    case 'ten-left': return '10 seconds left';
-    case 'halfway': return 'Halfway';
-    case 'side-change': return `Other side${interval?.side ? `: ${sidePhrase(s, interval.movement ?? null, interval.side)}` : ''}`;
-    case 'end': return 'Done';
-    case 'section-end': return `${sectionName(s.plan.sections[interval?.section ?? -1])} done`;
-    case 'class-end': return 'Well done';
-    case 'paused': return s.pause?.what === 'keep-moving' ? 'Keep moving' : 'Paused';
-    case 'resumed': return 'Carry on';
+    case 'last-one': return say.lastThree;
+    case 'ten-left': return say.tenLeft;
+    case 'halfway': return say.halfway;
+    case 'side-change': return interval?.side ? say.otherSide(sidePhrase(s, interval.movement ?? null, interval.side, language)) : said.otherSide;
+    case 'end': return say.done;
+    case 'section-end': return say.sectionDone(sectionName(s.plan.sections[interval?.section ?? -1], language));
+    case 'class-end': return said.wellDone;
+    case 'paused': return s.pause?.what === 'keep-moving' ? said.keepMoving : said.paused;
+    case 'resumed': return say.carryOn;
   }
 }
