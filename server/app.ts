@@ -1,16 +1,23 @@
 /** Owns starting and stopping the whole server in one process: store, studio, HTTP and sockets, in this order. */
 import { createServer, type Server as HttpServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import type { Server as SecureServer } from 'node:https';
 import { join } from 'node:path';
 import type { Express } from 'express';
 import { CONNECTIONS_MAX } from '../shared/limits.ts';
+import { type Address, addressOf } from './address.ts';
+import { knownNames } from './door/names.ts';
 import { makeHttp } from './http.ts';
 import { keepHouse } from './keep/house.ts';
 import { builtPages, rootFolder } from './pages.ts';
+import { readings } from './real-clock.ts';
 import type { Settings } from './settings.ts';
 import { openSockets } from './sockets.ts';
 import { sqliteStore } from './store/sqlite.ts';
 import { type Log, openStudio, type Studio } from './studio.ts';
+import type { Certificate } from './tls/certificate.ts';
+import { keepCertificate, openCertificate } from './tls/choose.ts';
+import { secureServer } from './tls/front.ts';
 
 /** A request whose headers take longer is not a browser's; the largest upload takes seconds over bad Wi-Fi. */
 const HEADERS_MOST_MS = 10_000;
@@ -20,8 +27,11 @@ const TCP_MAX = CONNECTIONS_MAX + 1_000;
 
 export interface Running {
   readonly port: number;
+  readonly address: Address;
+  /** What is shown under TLS; null where plain HTTP is spoken. */
+  readonly certificate: Certificate | null;
   readonly studio: Studio;
-  readonly http: HttpServer;
+  readonly http: HttpServer | SecureServer;
   readonly app: Express;
   readonly close: () => Promise<void>;
 }
@@ -38,25 +48,39 @@ export interface StartOptions {
 }
 
 /** Rejects with a sentence where the log cannot be opened or the port is taken. */
-export async function startServer(settings: Settings, { version, log, lost, pages, development }: StartOptions): Promise<Running> {
+export async function startServer(asked: Settings, { version, log, lost, pages, development }: StartOptions): Promise<Running> {
   const root = rootFolder();
+  const wallMs = () => readings().wallMs;
+  const certificate = await openCertificate(asked, wallMs(), log.warn);
+  let shown = certificate;
+  // The names for which somebody vouches are names of ours.
+  const settings = certificate ? { ...asked, names: [...asked.names, ...certificate.names] } : asked;
   const store = await sqliteStore(settings.data, log.warn, () => lost('the thread that keeps the log has gone'));
   if (store.readOnly !== null) log.warn(`${store.readOnly} Classes go on, but nothing new can be kept and no class can be started.`);
   const studio = await openStudio(settings, version, join(root, 'media'), store, log);
-  const app = makeHttp(studio, studio.clock.now(), { pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true });
-  const http = createServer({ headersTimeout: HEADERS_MOST_MS, requestTimeout: REQUEST_MOST_MS }, app);
+  const app = makeHttp(studio, studio.clock.now(), { pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true, promise: () => shown?.vouched ?? false });
+  const limits = { headersTimeout: HEADERS_MOST_MS, requestTimeout: REQUEST_MOST_MS };
+  const secure = certificate && secureServer(certificate, limits, knownNames(settings.names), app);
+  const http = secure ?? createServer(limits, app);
   http.maxConnections = TCP_MAX;
   const port = () => (http.address() as AddressInfo | null)?.port ?? settings.port;
-  const sockets = openSockets(http, studio, port);
+  const sockets = openSockets(http, studio, () => addressOf(port(), shown));
   await listen(http, settings);
   const stopKeeping = keepHouse(studio);
+  const stopRenewing = certificate && keepCertificate(asked, certificate, wallMs, log.warn, (next) => {
+    shown = next;
+    secure?.setSecureContext({ cert: next.cert, key: next.key, minVersion: 'TLSv1.2' });
+  });
   return {
     port: port(),
+    address: addressOf(port(), certificate),
+    certificate,
     studio,
     http,
     app,
     close: async () => {
       stopKeeping();
+      stopRenewing?.();
       await sockets.close();
       http.closeAllConnections();
       await studio.stop();
@@ -64,7 +88,7 @@ export async function startServer(settings: Settings, { version, log, lost, page
   };
 }
 
-function listen(http: HttpServer, { port, host }: Settings): Promise<void> {
+function listen(http: HttpServer | SecureServer, { port, host }: Settings): Promise<void> {
   return new Promise((resolve, reject) => {
     http.once('error', (error: NodeJS.ErrnoException) => {
       reject(new Error(error.code === 'EADDRINUSE'

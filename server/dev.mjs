@@ -7,7 +7,6 @@ import { createServer } from 'vite';
 
 register();
 const { startServer } = await import('./app.ts');
-const { addressOf } = await import('./address.ts');
 const { pages } = await import('./pages.ts');
 const { readSettings } = await import('./settings.ts');
 
@@ -54,5 +53,5 @@ const running = await startServer(settings, {
   say(error.message);
   process.exit(2);
 });
-say(`http://${addressOf(running.port)}/`);
+say(`${running.address.origin}/`);
 process.on('SIGINT', () => void running.close().then(() => process.exit(0)));

@@ -40,8 +40,8 @@ const sorry = (response: Response, status: number, error: string, place: { file?
   response.status(status).json({ error, ...place });
 };
 
-/** Everything from this server and nothing from elsewhere; no upgrade to https, which a studio's network does not have. */
-const headers = helmet({
+/** Everything from this server and nothing from elsewhere; no upgrade to https by the page, which most studios' networks do not have. */
+const headers = (promise: boolean) => helmet({
   contentSecurityPolicy: {
     useDefaults: false,
     directives: {
@@ -50,7 +50,8 @@ const headers = helmet({
       frameAncestors: ["'none'"],
     },
   },
-  strictTransportSecurity: false,
+  // A year, which OWASP ASVS 5.0 asks for (3.4.1); only where a browser may know who vouches, or it would be locked out.
+  strictTransportSecurity: promise ? { maxAge: YEAR_MS / 1_000, includeSubDomains: false } : false,
   crossOriginOpenerPolicy: false,
   originAgentCluster: false,
 });
@@ -60,12 +61,17 @@ export interface HttpOptions {
   readonly pages: (app: Express) => void;
   /** Off in development only, where Vite puts scripts into the page. */
   readonly strict: boolean;
+  /** Whether browsers are told to come by https only from now on. */
+  readonly promise: () => boolean;
 }
 
-export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }: HttpOptions): Express {
+export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, promise }: HttpOptions): Express {
   const app = express();
   app.disable('x-powered-by');
-  if (strict) app.use(headers);
+  if (strict) {
+    const [promised, bare] = [headers(true), headers(false)];
+    app.use((request, response, next) => (promise() ? promised : bare)(request, response, next));
+  }
   app.use(gate(knownNames(studio.settings.names)), limitRequests(studio.settings.limitLoopback, monotonicMs));
 
   app.get('/api/health', async (_request, response) => {
@@ -94,7 +100,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict }:
     }
     const token = await studio.pair(redeemed.room, tokenIn(request.headers.cookie));
     if (token === null) return sorry(response, 507, 'The studio could not write this phone down. Tell the studio, then try again.');
-    response.cookie(COOKIE, token, { httpOnly: true, sameSite: 'lax', maxAge: YEAR_MS, path: '/' });
+    response.cookie(COOKIE, token, { httpOnly: true, sameSite: 'lax', maxAge: YEAR_MS, path: '/', secure: request.secure });
     response.json({ room: redeemed.room });
   });
 

@@ -6,7 +6,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import pino from 'pino';
-import { addressOf } from './address.ts';
 import { startServer } from './app.ts';
 import { rootFolder } from './pages.ts';
 import { readSettings } from './settings.ts';
@@ -52,11 +51,12 @@ async function main(): Promise<void> {
   process.on('SIGTERM', stop);
   process.on('SIGINT', stop);
   process.on('disconnect', stop);
-  const address = `http://${addressOf(running.port)}`;
+  const { address: { origin: address }, certificate } = running;
   log.info(`listening on ${address}`);
   const { firstPassword } = running.studio.desk;
-  if (process.send) process.send({ listening: address, port: running.port, firstPassword });
-  else process.stdout.write(`${address}\n${firstPassword === null ? '' : `The desk's password, shown only now: ${firstPassword}\n`}`);
+  const fingerprint = certificate?.own ? certificate.fingerprint : null;
+  if (process.send) process.send({ listening: address, port: running.port, firstPassword, fingerprint });
+  else process.stdout.write(`${address}\n${fingerprint === null ? '' : `Its own certificate, of which browsers warn once: SHA-256 ${fingerprint}\n`}${firstPassword === null ? '' : `The desk's password, shown only now: ${firstPassword}\n`}`);
 }
 
 await main();

@@ -20,11 +20,13 @@ const no = (status: number, error: string, path?: string): Answer => ({ status, 
 
 const notKept = 'The studio could not write this down. Tell the studio that its disk is full or may not be written, then send it again.';
 
-/** All of a file or none of it. */
-export async function writeWhole(folder: string, name: string, bytes: string | Buffer): Promise<void> {
+/** All of a file or none of it. @param mode who may read it: everybody on this machine where it is left out */
+export async function writeWhole(folder: string, name: string, bytes: string | Buffer, mode = 0o666): Promise<void> {
   await mkdir(folder, { recursive: true });
   const half = join(folder, `.${name}.half`);
-  await writeFile(half, bytes);
+  // One that was left half done may be readable by all.
+  if (mode !== 0o666) await rm(half, { force: true });
+  await writeFile(half, bytes, { mode });
   await rename(half, join(folder, name));
 }
 

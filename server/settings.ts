@@ -39,11 +39,16 @@ const settingsSchema = z.object({
   HALLCLOCK_TIME_ZONE: timeZone.default(zone),
   HALLCLOCK_ROOMS: rooms.default([{ id: 'garden', name: 'Garden room' }]),
   HALLCLOCK_NAMES: names.default([]),
+  HALLCLOCK_TLS: z.enum(['no', 'own'], 'it is no, or own for a certificate of the server\'s own making; one that you have is given by HALLCLOCK_TLS_CERT and HALLCLOCK_TLS_KEY').optional(),
+  HALLCLOCK_TLS_CERT: z.string().optional(),
+  HALLCLOCK_TLS_KEY: z.string().optional(),
   HALLCLOCK_LIMIT_LOOPBACK: z.enum(['yes', 'no'], 'it is yes or no').default('no'),
   HALLCLOCK_PASSWORD: z.string().min(PASSWORD_LEAST, `it has fewer than ${PASSWORD_LEAST} letters`).max(PASSWORD_MOST, `at most ${PASSWORD_MOST} letters`).optional(),
   HALLCLOCK_KEEP_DAYS: z.coerce.number('it is not a number').int('it is not a whole number').min(0, 'it is a number of days; 0 keeps everything').max(36_500, 'at most a hundred years').default(KEEP_DAYS),
   HALLCLOCK_LOG: z.enum(['silent', 'error', 'warn', 'info', 'debug'], 'it is one of silent, error, warn, info, debug').default('warn'),
 });
+
+export type TlsSetting = { readonly how: 'none' } | { readonly how: 'own' } | { readonly how: 'given'; readonly cert: string; readonly key: string };
 
 export interface Settings {
   readonly port: number;
@@ -53,6 +58,7 @@ export interface Settings {
   readonly rooms: readonly { readonly id: string; readonly name: string; readonly pattern: number }[];
   /** Names of this server beside its own. */
   readonly names: readonly string[];
+  readonly tls: TlsSetting;
   /** Whether this machine itself is limited like any other device. */
   readonly limitLoopback: boolean;
   /** The desk's password, where the surroundings give one. */
@@ -60,6 +66,15 @@ export interface Settings {
   /** Days that logs are kept; 0 is for ever. */
   readonly keepDays: number;
   readonly log: 'silent' | 'error' | 'warn' | 'info' | 'debug';
+}
+
+/** @returns what it means, or the sentence that says why it means nothing */
+function tlsOf(how: 'no' | 'own' | undefined, cert: string | undefined, key: string | undefined): TlsSetting | string {
+  if (cert === undefined && key === undefined) return how === 'own' ? { how } : { how: 'none' };
+  if (how !== undefined) return `HALLCLOCK_TLS is "${how}": leave it out where HALLCLOCK_TLS_CERT and HALLCLOCK_TLS_KEY give a certificate.`;
+  if (cert === undefined) return 'HALLCLOCK_TLS_CERT is missing: a key is given by HALLCLOCK_TLS_KEY, and no certificate.';
+  if (key === undefined) return 'HALLCLOCK_TLS_KEY is missing: a certificate is given by HALLCLOCK_TLS_CERT, and no key.';
+  return { how: 'given', cert, key };
 }
 
 /** Edge patterns that rooms are told apart by. */
@@ -73,6 +88,8 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>):
     return { wrong: parsed.error.issues.map((i) => `${String(i.path[0])} is ${i.path[0] === 'HALLCLOCK_PASSWORD' ? 'no password' : `"${given[String(i.path[0])] ?? ''}"`}: ${i.message}.`) };
   }
   const s = parsed.data;
+  const tls = tlsOf(s.HALLCLOCK_TLS, s.HALLCLOCK_TLS_CERT, s.HALLCLOCK_TLS_KEY);
+  if (typeof tls === 'string') return { wrong: [tls] };
   return {
     port: s.HALLCLOCK_PORT,
     host: s.HALLCLOCK_HOST,
@@ -80,6 +97,7 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>):
     studio: { name: s.HALLCLOCK_STUDIO, timeZone: s.HALLCLOCK_TIME_ZONE },
     rooms: s.HALLCLOCK_ROOMS.map((room, index) => ({ ...room, pattern: index % PATTERNS })),
     names: s.HALLCLOCK_NAMES,
+    tls,
     limitLoopback: s.HALLCLOCK_LIMIT_LOOPBACK === 'yes',
     password: s.HALLCLOCK_PASSWORD ?? null,
     keepDays: s.HALLCLOCK_KEEP_DAYS,

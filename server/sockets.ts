@@ -16,8 +16,8 @@ import type { Told } from '../shared/wire/messages/tell.ts';
 import { PROTOCOL } from '../shared/wire/protocol.ts';
 import type { ToDevice } from '../shared/wire/to-device.ts';
 import type { ToServer } from '../shared/wire/to-server.ts';
+import type { Address } from './address.ts';
 import { may } from './core/may.ts';
-import { addressOf } from './address.ts';
 import { knownNames } from './door/names.ts';
 import { socketDoor } from './door/socket-door.ts';
 import { BEAT_MS, beat, SILENT_DROP_MS, SILENT_PING_MS } from './heartbeat.ts';
@@ -37,7 +37,7 @@ const PRESENCE_MS = 200;
 const groupOf = (room: string, role: Role): string => `${room}/${role}`;
 const phoneGroup = (name: string): string => `one phone/${name}`;
 
-export function openSockets(http: HttpServer, studio: Studio, port: () => number): { readonly close: () => Promise<void> } {
+export function openSockets(http: HttpServer, studio: Studio, where: () => Address): { readonly close: () => Promise<void> } {
   const { settings } = studio;
   const door = socketDoor(knownNames(settings.names), settings.limitLoopback, studio.log.warn, monotonicMs);
   const io: Io = new Server(http, {
@@ -61,8 +61,8 @@ export function openSockets(http: HttpServer, studio: Studio, port: () => number
 
   const codeOf = (hall: Hall) => {
     const { code, until } = studio.codes.of(hall.about.id, clock.now());
-    const address = addressOf(port());
-    return { code, until, address: `${address}/phone`, url: `http://${address}/phone?code=${code}` };
+    const { typed, origin } = where();
+    return { code, until, address: `${typed}/phone`, url: `${origin}/phone?code=${code}` };
   };
   /** How a phone joins: for screens, where nobody can be working. Asking for it makes the code. */
   const pairingOf = (hall: Hall): Snapshot['pairing'] => {

@@ -75,13 +75,18 @@ function make() {
   if (done.status !== 0) stopWith('Building did not work; the reason stands above.');
 }
 
-async function announce(address, firstPassword) {
+async function announce(address, firstPassword, fingerprint) {
   const { default: qrcode } = await import('qrcode');
   say('');
   say(await qrcode.toString(`${address}/`, { type: 'terminal', small: true }));
   say(`  Open this on the screen:  ${address}/`);
   say(`  Plans and logs:           ${address}/desk`);
   if (firstPassword) say(`  The desk's password:      ${firstPassword}   (shown only now; write it down)`);
+  if (fingerprint) {
+    say('  Its certificate is its own, so every browser warns once. Go on only where it shows this SHA-256 fingerprint:');
+    say(`    ${fingerprint.slice(0, 47)}`);
+    say(`    ${fingerprint.slice(48)}`);
+  }
   say('  The screen shows how a phone joins. Ctrl+C ends.');
   say('');
 }
@@ -108,8 +113,11 @@ function run() {
     server.on('message', (message) => {
       if (announced || !message.listening) return;
       announced = true;
-      void announce(message.listening, message.firstPassword);
-      if (demo) actor = spawn(process.execPath, [at('dist', 'server', 'demo.js'), `http://localhost:${message.port}`], { cwd: root, stdio: 'inherit' });
+      void announce(message.listening, message.firstPassword, message.fingerprint);
+      const secure = message.listening.startsWith('https:');
+      // The one that presses by itself knows the server's own certificate from the folder.
+      const known = secure && message.fingerprint ? { NODE_EXTRA_CA_CERTS: join(resolve(root, env.HALLCLOCK_DATA || '.data'), 'tls', 'cert.pem') } : {};
+      if (demo) actor = spawn(process.execPath, [at('dist', 'server', 'demo.js'), secure ? (message.fingerprint ? `https://localhost:${message.port}` : message.listening) : `http://localhost:${message.port}`], { cwd: root, stdio: 'inherit', env: { ...env, ...known } });
     });
     server.on('exit', (code) => {
       if (stopping || code === 0) return end(0);

@@ -39,7 +39,7 @@ const idOf = (hash: string): string => hash.slice(0, 8);
 
 /** @param given the password from the surroundings, which then holds; null where none was given */
 export async function openDesk(folder: string, given: string | null, warn: (sentence: string) => void): Promise<Desk> {
-  const file = await openKept(folder, 'access.json', accessSchema, { password: '', sessions: [] }, warn);
+  const file = await openKept(folder, 'access.json', accessSchema, { password: '', sessions: [] }, warn, 0o600);
   const tries = openTries();
   let firstPassword: string | null = null;
   let ready: Promise<unknown> = Promise.resolve();

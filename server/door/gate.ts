@@ -20,7 +20,7 @@ export function gate(known: Known): RequestHandler {
     }
     // A browser says itself where a request came from (W3C Fetch Metadata); older ones send the origin with every write.
     const site = request.headers['sec-fetch-site'];
-    const foreign = !sameOrigin(origin, host) || (site !== undefined && site !== 'same-origin' && site !== 'none');
+    const foreign = !sameOrigin(origin, host, request.secure) || (site !== undefined && site !== 'same-origin' && site !== 'none');
     if (WRITES.has(request.method) && foreign) {
       response.status(403).json({ error: 'That came from a page of another site. Open the page of the studio itself, and do it there.' });
       return;

@@ -19,21 +19,29 @@ export function nameIn(host: string | undefined): string | null {
   }
 }
 
-/** @param given names that the studio gave, such as that of a balancer in front of this server */
-export function knownNames(given: readonly string[], own: string = hostname()): Known {
+/** Every name of this machine, in small letters. @param given names that the studio gave, such as that of a balancer in front of this server */
+export function ownNames(given: readonly string[], own: string = hostname()): string[] {
   const mine = own.toLowerCase();
-  const names = new Set(['localhost', mine, `${mine.split('.')[0]}.local`, 'hallclock.local', ...given.map((n) => n.toLowerCase())]);
+  return [...new Set(['localhost', mine, `${mine.split('.')[0]}.local`, 'hallclock.local', ...given.map((n) => n.toLowerCase())])];
+}
+
+export function knownNames(given: readonly string[], own: string = hostname()): Known {
+  const names = new Set(ownNames(given, own));
   return (host) => {
     const name = nameIn(host);
     return name !== null && (isIP(name) !== 0 || names.has(name));
   };
 }
 
-/** Whether a page of this origin was given out by this very server. No origin: not a page of another site. */
-export function sameOrigin(origin: string | undefined, host: string | undefined): boolean {
+/**
+ * Whether a page of this origin was given out by this very server. No origin: not a page of another site.
+ * @param secure under TLS a page that came in the clear is not ours: anybody on the way may have written it
+ */
+export function sameOrigin(origin: string | undefined, host: string | undefined, secure = false): boolean {
   if (origin === undefined) return true;
   try {
-    return new URL(origin).host === host;
+    const from = new URL(origin);
+    return from.host === host && (!secure || from.protocol === 'https:');
   } catch {
     return false;
   }

@@ -4,6 +4,7 @@
  * message means. Limits are of shared/limits.ts.
  */
 import type { IncomingMessage } from 'node:http';
+import type { TLSSocket } from 'node:tls';
 import type { Server, Socket } from 'socket.io';
 import {
   ADDRESS_COMES, CONNECTIONS_MAX, CONNECTIONS_PER_ADDRESS_MAX, FLOOD_MESSAGES, MESSAGES_RATE, UNREAD_MAX,
@@ -20,6 +21,7 @@ export interface SocketDoor {
   readonly watch: (io: Server) => void;
 }
 
+const isSecure = ({ socket }: IncomingMessage): boolean => (socket as TLSSocket).encrypted === true;
 const addressIn = (request: IncomingMessage): string => request.socket.remoteAddress ?? '';
 
 /**
@@ -57,7 +59,7 @@ export function socketDoor(known: Known, limitLoopback: boolean, warn: (sentence
 
   return {
     allow(request) {
-      if (!known(request.headers.host) || !sameOrigin(request.headers.origin, request.headers.host)) return false;
+      if (!known(request.headers.host) || !sameOrigin(request.headers.origin, request.headers.host, isSecure(request))) return false;
       // One that is in already carries its number.
       if (new URL(request.url ?? '/', 'http://here').searchParams.has('sid')) return true;
       const entry = crowd.enter(addressIn(request), nowMs());

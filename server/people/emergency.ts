@@ -18,7 +18,7 @@ export interface Kept<T> {
   readonly keep: (next: T) => Promise<boolean>;
 }
 
-export async function openKept<T>(folder: string, name: string, schema: z.ZodType<T>, none: T, warn: (sentence: string) => void): Promise<Kept<T>> {
+export async function openKept<T>(folder: string, name: string, schema: z.ZodType<T>, none: T, warn: (sentence: string) => void, mode?: number): Promise<Kept<T>> {
   let value = none;
   try {
     value = schema.parse(JSON.parse(await readFile(join(folder, name), 'utf8')));
@@ -30,7 +30,7 @@ export async function openKept<T>(folder: string, name: string, schema: z.ZodTyp
     now: () => value,
     keep: async (next) => {
       try {
-        await writeWhole(folder, name, `${JSON.stringify(next, null, 2)}\n`);
+        await writeWhole(folder, name, `${JSON.stringify(next, null, 2)}\n`, mode);
       } catch {
         return false;
       }
