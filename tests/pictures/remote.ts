@@ -52,7 +52,7 @@ async function answer(page: Page): Promise<void> {
 }
 
 type Step = (page: Page) => Promise<unknown>;
-interface Shot { readonly name: string; readonly query: string; readonly size?: readonly [number, number]; readonly dark?: boolean; readonly full?: boolean; readonly step?: Step }
+interface Shot { readonly name: string; readonly query: string; readonly size?: readonly [number, number]; readonly dark?: boolean; readonly large?: boolean; readonly full?: boolean; readonly step?: Step }
 const [tall, small, wide] = [[390, 844], [320, 640], [844, 390]] as const;
 const moments = ['talk', 'follow-me', 'watch', 'set-up', 'set-up-floor', 'waits-in-set-up', 'count-in', 'work', 'right', 'left', 'other-side', 'rest', 'late',
   'paused', 'paused-water', 'match', 'match-in-set-up', 'long-side', 'reps', 'stations', 'move-round', 'over'];
@@ -90,6 +90,28 @@ const shots: Shot[] = [
     { name: `door-here${n}`, query: 'state=choose&here', size, step: door(4) },
     { name: `emergency${n}`, query: 'state=choose', size, step: press('For a bad minute') },
   ] as Shot[]),
+  ...([['', tall], ['-small', small], ['-wide', wide], ['-dark', tall], ['-large', tall]] as const).flatMap(([n, size]) => [
+    { name: `battery${n}`, query: 'state=right&battery', size },
+    { name: `led${n}`, query: 'state=right&led', size },
+    { name: `rooms${n}`, query: 'state=right&rooms&here', size, step: async (page) => { await press('More')(page); await page.getByText('Pair with another screen').scrollIntoViewIfNeeded(); } },
+    { name: `arrived${n}`, query: 'state=arrived', size },
+    { name: `cover${n}`, query: 'state=talk&cover&just-paired', size },
+    { name: `sound-sheet${n}`, query: 'state=right', size, step: async (page) => { await press('More')(page); await press('Sound')(page); } },
+    { name: `end-sheet${n}`, query: 'state=right', size, step: async (page) => { await press('More')(page); await press('End the class')(page); } },
+  ].map((shot) => ({ ...shot, dark: n === '-dark', large: n === '-large' })) as Shot[]),
+  ...([['dark', { dark: true }], ['large', { large: true }]] as const).flatMap(([n, how]) => [
+    { name: `here-${n}`, query: 'state=work&here', ...how },
+    { name: `call-${n}`, query: 'state=right&call&led', ...how },
+    { name: `more-here-${n}`, query: 'state=right&here&rooms', ...how, step: press('More') },
+    { name: `hand-over-${n}`, query: 'state=right', ...how, step: async (page) => { await press('More')(page); await press('Hand over')(page); } },
+    { name: `door-room-${n}`, query: 'state=choose', ...how, step: door(0) },
+    { name: `door-screen-${n}`, query: 'state=choose', ...how, step: door(1) },
+    { name: `door-sound-${n}`, query: 'state=choose', ...how, step: door(2) },
+    { name: `door-free-${n}`, query: 'state=choose', ...how, step: door(3) },
+    { name: `door-here-${n}`, query: 'state=choose&here', ...how, step: door(4) },
+    { name: `emergency-${n}`, query: 'state=choose', ...how, step: press('For a bad minute') },
+  ] as Shot[]),
+  ...['work', 'paused', 'stopped', 'help', 'out', 'keep-moving', 'choose'].map((m) => ({ name: `${m}-large`, query: `state=${m}`, large: true })),
   { name: 'sill-dark', query: 'state=rest&alone', dark: true, step: press('Big digits') },
   { name: 'lost', query: 'state=right&lost', step: press('Ten more') },
   { name: 'refused', query: 'state=right', step: press('Ten more') },
@@ -131,8 +153,10 @@ for (const shot of shots.filter((s) => wanted.test(s.name))) {
   await answer(page);
   // The runner names functions by a helper that the page does not have.
   await page.addInitScript('globalThis.__name = (f) => f');
+  if (shot.query.includes('battery')) await page.addInitScript('navigator.getBattery = async () => Object.assign(new EventTarget(), { level: 0.14, charging: false })');
   await page.goto(`http://127.0.0.1:5199/samples/?${shot.query}`);
   await page.waitForSelector('html[data-ready]', { timeout: 20_000, state: 'attached' });
+  if (shot.large) await page.addStyleTag({ content: 'html { font-size: 200% }' });
   await page.evaluate(() => document.fonts.ready);
   await page.waitForTimeout(150);
   if (shot.step) {

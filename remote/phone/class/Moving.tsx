@@ -20,7 +20,7 @@ export function movingWords({ since, aimAt }: Moves, now: ServerAt): string {
 export function Moving({ moving, now, taps, onEnd }: Props) {
   return (
     <div className="moving">
-      <p>The screen shows an easy march and no reason, <b>{movingWords(moving, now)}</b>. Take your time.</p>
+      <p>The screen shows an easy march and no reason, <b>{movingWords(moving, now)}</b>.<span className="ease"> Take your time.</span></p>
       <div className="moving-ways">
         <Control name="pause" command={{ type: 'pause', reason: null }} taps={taps}>Stand still</Control>
         <button type="button" className="control" onClick={onEnd}>End early</button>

@@ -50,7 +50,7 @@ export function DoorCheck({ room, checked, onChecked, free, onFree, onDone }: Pr
         {parts[step]()}
         {step === 'here' && missing.length > 0 && <p className="cautions">Not written down for a bad minute: {missing.join(', ')}. The first page has a place for it.</p>}
       </section>
-      <div className="foot"><button type="button" className="big" onClick={on}><span className="big-word">{nextStep(step) === null ? 'Done' : mine ? 'Next' : 'Skip'}</span></button></div>
+      <div className="foot"><button type="button" className="big" data-quiet={!mine} onClick={on}><span className="big-word">{nextStep(step) === null ? 'Done' : mine ? 'Next' : 'Skip'}</span></button></div>
     </>
   );
 }
