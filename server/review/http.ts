@@ -30,7 +30,7 @@ const sorry = (response: Response, status: number, error: string, path?: string)
   response.status(status).json({ error, ...(path === undefined ? {} : { path }) } satisfies ProblemBody);
 };
 
-interface Range { readonly from: number; readonly to: number; readonly room?: string | undefined; readonly plan?: string | undefined; readonly series?: string | undefined }
+interface Range { readonly from: number; readonly to: number; readonly room?: string | undefined; readonly plan?: string | undefined; readonly series?: string | undefined; readonly movement?: string | undefined }
 
 export function reviewRoutes(studio: Studio): Router {
   const router = Router();
@@ -42,14 +42,14 @@ export function reviewRoutes(studio: Studio): Router {
   /** The last twelve weeks where nothing else is asked for; a sentence where the days make no sense. */
   function rangeOf(request: Request): Range | string {
     const query = reviewQuerySchema.safeParse(request.query);
-    if (!query.success) return '"from" and "to" are days like 2026-05-04; "room", "plan" and "series" are names that the page offers.';
+    if (!query.success) return '"from" and "to" are days like 2026-05-04; "room", "plan", "series" and "movement" are names that the page offers.';
     const today = local(clock.now()).day;
     const to = query.data.to === undefined ? today : dayOf(query.data.to);
     const from = query.data.from === undefined ? (to ?? today) - WEEKS_SHOWN * 7 + 1 : dayOf(query.data.from);
     if (from === null || to === null) return 'There is no such day. A day looks like 2026-05-04.';
     if (from > to) return '"from" is after "to". Change one of them.';
-    const { room, plan, series } = query.data;
-    return { from, to, room, plan, series };
+    const { room, plan, series, movement } = query.data;
+    return { from, to, room, plan, series, movement };
   }
 
   router.get('/review', async (request, response) => {

@@ -9,7 +9,7 @@ import { type Cut, mondayOf } from './record.ts';
 import type { Kept, Records } from './records.ts';
 import { spreadOf } from './spread.ts';
 
-export interface Asked { readonly from: number; readonly to: number; readonly room?: string | undefined; readonly plan?: string | undefined; readonly series?: string | undefined }
+export interface Asked { readonly from: number; readonly to: number; readonly room?: string | undefined; readonly plan?: string | undefined; readonly series?: string | undefined; readonly movement?: string | undefined }
 type Answer = Omit<Review, 'studio' | 'toRead' | 'from' | 'to'>;
 
 type Row = Kept;
@@ -32,17 +32,19 @@ function sumMove(sum: Draft<Move>, m: Move): void {
 }
 
 type Sums = { -readonly [K in keyof Omit<Group, 'key' | 'name'>]: Group[K] };
-const none = (): Sums => ({ held: 0, workMs: 0, totalMs: 0, heads: 0, headClasses: 0, rated: 0, load: 0, lateOf: 0, lateStart: 0, grew: 0, formStops: 0 });
+const none = (): Sums => ({ held: 0, workMs: 0, moveMs: 0, totalMs: 0, heads: 0, headClasses: 0, rated: 0, load: 0, lateOf: 0, lateStart: 0, grew: 0, formStops: 0 });
 
 /** Null while there are fewer than three answers. */
 export const loadOf = (r: Pick<Row, 'answers' | 'ratingSum' | 'totalMs'>): number | null =>
   r.answers < ANSWERS_LEAST ? null : sessionLoad(r.ratingSum / r.answers, r.totalMs / MINUTE_MS);
 
-function add(s: Sums, r: Row, load: number | null): void {
+/** @param move the movement that is chosen, as it was in this class */
+function add(s: Sums, r: Row, load: number | null, move: Move | undefined): void {
   s.held += 1;
   s.workMs += r.workMs;
   s.totalMs += r.totalMs;
-  s.formStops += r.formStops;
+  s.moveMs += move?.workMs ?? 0;
+  s.formStops += move ? move.formStops : r.formStops;
   if (r.headCount !== null) { s.heads += r.headCount; s.headClasses += 1; }
   if (load !== null) { s.rated += 1; s.load += load; }
   if (r.lateStartMs !== null && r.grewMs !== null) {
@@ -67,16 +69,17 @@ export function many(records: Records, asked: Asked): Answer {
     known = { version, answers: new Map(), about: { ...span(records), choices: choicesOf(records) } };
     kept.set(all, known);
   }
-  const key = JSON.stringify([asked.from, asked.to, asked.room, asked.plan, asked.series]);
+  const key = JSON.stringify([asked.from, asked.to, asked.room, asked.plan, asked.series, asked.movement]);
   const before = known.answers.get(key);
   if (before) return before;
-  const answer = { ...known.about, ...sumsOf(records, asked) };
+  const movement = asked.movement === undefined ? null : (known.about.choices.movements.find((m) => m.key === asked.movement) ?? { key: asked.movement, name: asked.movement });
+  const answer = { ...known.about, movement, ...sumsOf(records, asked) };
   if (known.answers.size >= KEPT) known.answers.clear();
   known.answers.set(key, answer);
   return answer;
 }
 
-function sumsOf(records: Records, asked: Asked): Omit<Answer, 'first' | 'last' | 'choices'> {
+function sumsOf(records: Records, asked: Asked): Omit<Answer, 'first' | 'last' | 'choices' | 'movement'> {
   const weeks = new Map<number, WeekDraft>();
   const [rooms, plans, series] = [new Map<string, Sums>(), new Map<string, Sums>(), new Map<string, Sums>()];
   const names = new Map<string, string>();
@@ -91,7 +94,10 @@ function sumsOf(records: Records, asked: Asked): Omit<Answer, 'first' | 'last' |
     if (r.day < asked.from || r.day > asked.to) continue;
     if (r.stopped !== 0) { stopped += 1; continue; }
     if ((asked.room ?? r.room) !== r.room || (asked.plan ?? r.plan) !== r.plan || (asked.series ?? r.series) !== r.series) continue;
-    for (const m of r.moves) {
+    const move = asked.movement === undefined ? undefined : r.moves.find((m) => m.movement === asked.movement);
+    if (asked.movement !== undefined && !move) continue;
+    const own = move ? [move] : r.moves;
+    for (const m of own) {
       while (moves.length <= m.place) moves.push({ movement: '', name: '', workMs: 0, formStops: 0, shows: 0, showPlannedMs: 0, showRealMs: 0, cutMs: 0 });
       sumMove(moves[m.place] as Draft<Move>, m);
     }
@@ -101,7 +107,7 @@ function sumsOf(records: Records, asked: Asked): Omit<Answer, 'first' | 'last' |
         sum.ms += c.ms;
         sum.plannedMs += c.plannedMs;
       }
-      for (const m of r.moves) {
+      for (const m of own) {
         if (m.cutMs === 0) continue;
         const sum = entry(cutMoves, m.movement, () => ({ movement: m.movement, name: m.name, ms: 0, classes: 0 }));
         sum.ms += m.cutMs;
@@ -113,16 +119,16 @@ function sumsOf(records: Records, asked: Asked): Omit<Answer, 'first' | 'last' |
     const load = loadOf(r);
     const monday = mondayOf(r.day);
     const week = entry(weeks, monday, newWeek);
-    add(week.sums, r, load);
+    add(week.sums, r, load, move);
     week.daily[r.day - monday] = (week.daily[r.day - monday] ?? 0) + (load ?? 0);
     week.moderateMs += r.moderateMs;
     week.vigorousMs += r.vigorousMs;
     week.kcalPerKg += r.kcalPerKg;
     if (r.muscle) week.muscle.add(r.day);
     if (r.balance) week.balance.add(r.day);
-    add(entry(rooms, r.room, none), r, load);
-    add(entry(plans, r.plan, none), r, load);
-    add(entry(series, r.series, none), r, load);
+    add(entry(rooms, r.room, none), r, load, move);
+    add(entry(plans, r.plan, none), r, load, move);
+    add(entry(series, r.series, none), r, load, move);
     names.set(r.plan, r.name);
     if (r.lateStartMs !== null && r.grewMs !== null) { starts.push(r.lateStartMs); grown.push(r.grewMs); }
   }
@@ -176,8 +182,10 @@ function span(records: Records): { readonly first: number | null; readonly last:
 /** What there is to choose from. A time of the week is one from its second class on. */
 function choicesOf(records: Records): Answer['choices'] {
   const [rooms, plans, series] = [new Map<string, number>(), new Map<string, string>(), new Map<string, number>()];
+  const movements: (Move | undefined)[] = [];
   for (const r of records.all().values()) {
     if (r.stopped !== 0) continue;
+    for (const m of r.moves) movements[m.place] = m;
     rooms.set(r.room, 1);
     plans.set(r.plan, r.name);
     series.set(r.series, (series.get(r.series) ?? 0) + 1);
@@ -186,5 +194,6 @@ function choicesOf(records: Records): Answer['choices'] {
   return {
     rooms: keyed(rooms.keys(), (key) => key), plans: keyed(plans.keys(), (key) => plans.get(key) ?? key),
     series: keyed([...series].filter(([, n]) => n > 1).map(([key]) => key), (key) => key),
+    movements: movements.flatMap((m) => (m ? [{ key: m.movement, name: m.name }] : [])).sort((a, b) => (a.name < b.name ? -1 : 1)),
   };
 }

@@ -29,12 +29,20 @@ test('V300 the review answers in sentences, with numbers under each picture, for
   await page.getByLabel('Room').selectOption('street');
   await expect(page.locator('.finding-says').first()).toContainText('20 classes in');
   expect(page.url()).toContain('room=street');
-  for (const question of ['How much was held?', 'Where do we stop for form?', 'How long do shows take?', 'Does a week of it come to what is recommended?']) {
+  for (const question of ['How much was held?', 'How many people came?', 'Where do we stop for form?', 'How long do shows take?', 'Does a week of it come to what is recommended?']) {
     const finding = page.locator('.finding', { hasText: question });
     await expect(finding.locator('svg[role=img]')).toBeVisible();
     await finding.getByText('In numbers').click();
     await expect(finding.locator('table')).toBeVisible();
   }
+  const came = page.locator('.finding', { hasText: 'How many people came?' });
+  await expect(came.locator('.finding-says')).toContainText(/^\d+ people a class on average, counted in all 20 classes\./);
+  await expect(came.getByRole('columnheader', { name: 'People in all' })).toBeVisible();
+  await page.getByLabel('Classes with the move').selectOption({ label: 'Squat' });
+  await expect(page.locator('.finding-says').first()).toContainText(/^\d+ classes with squat in/);
+  expect(page.url()).toContain('movement=squat');
+  await expect(page.locator('.finding', { hasText: 'Where do we stop' }).locator('.finding-says')).toContainText('At squat');
+  await page.getByLabel('Classes with the move').selectOption('');
   await page.locator('.finding', { hasText: 'Where do we stop' }).getByText('how it is worked out').click();
   await expect(page.getByText('Garwood F. Biometrika 1936')).toBeVisible();
   await page.setViewportSize({ width: 390, height: 844 });

@@ -69,6 +69,32 @@ it('V300 sums over many classes are those of their logs, by week, room, plan and
   expect(one.held).toBe(held.filter((h) => h.session.room === 'street' && h.session.plan.id === 'forty-twenty').length);
 });
 
+it('V320 of a chosen movement there are only classes that have it, its own work, stops, shows and cuts, and nothing of other moves', async () => {
+  const r = await review('&movement=squat');
+  const own = reports().map((h) => ({
+    h,
+    rows: h.rows.filter(({ interval: i }) => i.movement === 'squat' && !i.stations && !i.prompts),
+    has: h.rows.some(({ interval: i }) => i.movement === 'squat' || i.stations?.movements.includes('squat') || i.prompts?.includes('squat')),
+  })).filter(({ has }) => has);
+  expect(own.length).toBeGreaterThan(3);
+  expect(own.length).toBeLessThan(classes);
+  expect([r.held, r.movement]).toEqual([own.length, { key: 'squat', name: 'Squat' }]);
+  expect(r.moves.map((m) => m.movement)).toEqual(['squat']);
+  const whole = (await all()).moves.find((m) => m.movement === 'squat');
+  expect(r.moves[0]).toEqual(whole);
+  for (const groups of [r.weeks, r.rooms, r.plans, r.series]) {
+    expect(sum(groups.map((g) => g.held))).toBe(own.length);
+    expect(sum(groups.map((g) => g.totalMs))).toBe(sum(own.map(({ h }) => h.totalMs)));
+    expect(sum(groups.map((g) => g.moveMs))).toBe(whole?.workMs);
+    expect(sum(groups.map((g) => g.formStops))).toBe(sum(own.map(({ h }) => h.pauses.filter((p) => p.reason === 'form' && p.interval?.movement === 'squat').length)));
+  }
+  expect(sum(own.flatMap(({ rows }) => rows.filter(({ interval }) => interval.kind === 'work').map((row) => row.real?.lengthMs ?? 0)))).toBeLessThanOrEqual(whole?.workMs ?? 0);
+  expect(r.cuts.moves.every((m) => m.movement === 'squat')).toBe(true);
+  expect(r.choices.movements).toContainEqual({ key: 'squat', name: 'Squat' });
+  expect(await review('&movement=no-such')).toMatchObject({ held: 0, moves: [] });
+  expect(sum((await all()).weeks.map((w) => w.moveMs))).toBe(0);
+});
+
 it('V306 a class belongs to the series that its plan is of, else to its room, day of the week and quarter of an hour', () => {
   const [events] = logs;
   const [start, ...rest] = events ?? [];

@@ -1,9 +1,9 @@
-/** Owns what the review is of: from which day to which, which room, plan, time of the week. It stands in the address, so that it can be sent. */
+/** Owns what the review is of: from which day to which, which room, plan, time of the week, movement. It stands in the address, so that it can be sent. */
 import type { Review } from '../../../shared/wire/review.ts';
 import { dateOf, longDay } from './say.ts';
 
-export type Chosen = Readonly<Partial<Record<'from' | 'to' | 'room' | 'plan' | 'series', string>>>;
-const keys = ['from', 'to', 'room', 'plan', 'series'] as const;
+export type Chosen = Readonly<Partial<Record<'from' | 'to' | 'room' | 'plan' | 'series' | 'movement', string>>>;
+const keys = ['from', 'to', 'room', 'plan', 'series', 'movement'] as const;
 
 export const chosenIn = (search: string): Chosen => {
   const given = new URLSearchParams(search);
@@ -23,7 +23,7 @@ export function Filter({ chosen, review: r, choose }: FilterProps) {
   const last = r.last ?? r.to;
   const span = (days: number) => choose({ ...chosen, from: dateOf(last - days + 1), to: dateOf(last) });
   const is = (days: number) => r.to === last && r.from === last - days + 1;
-  const pick = (key: 'room' | 'plan' | 'series', label: string, all: string, list: Review['choices']['rooms']) => (
+  const pick = (key: 'room' | 'plan' | 'series' | 'movement', label: string, all: string, list: Review['choices']['rooms']) => (
     <label><span>{label}</span>
       <select value={chosen[key] ?? ''} onChange={(e) => put(key, e.currentTarget.value)}>
         <option value="">{all}</option>
@@ -43,6 +43,7 @@ export function Filter({ chosen, review: r, choose }: FilterProps) {
         {pick('room', 'Room', 'All rooms', r.choices.rooms)}
         {pick('plan', 'Plan', 'All plans', r.choices.plans)}
         {pick('series', 'Series or time of the week', 'All of them', r.choices.series)}
+        {pick('movement', 'Classes with the move', 'All moves', r.choices.movements)}
       </div>
     </form>
   );

@@ -4,12 +4,12 @@ import type { Group, Review } from '../../../shared/wire/review.ts';
 import { Table } from './Finding.tsx';
 import { hours, number, part } from './say.ts';
 
-const head = ['', 'Classes', 'Work a class', 'People, on average', 'Began late', 'Later on the way', 'Load, on average'];
+const headOf = (move: string | undefined) => ['', 'Classes', move ? `${move} a class` : 'Work a class', 'People, on average', 'Began late', 'Later on the way', 'Load, on average'];
 const EACH = 30;
 
-function rowOf(g: Group): (string | null)[] {
+function rowOf(g: Group, move: string | undefined): (string | null)[] {
   return [
-    g.name, number(g.held), hours(g.workMs / g.held), g.headClasses === 0 ? null : number(g.heads / g.headClasses, 0),
+    g.name, number(g.held), hours((move ? g.moveMs : g.workMs) / g.held), g.headClasses === 0 ? null : number(g.heads / g.headClasses, 0),
     g.lateOf === 0 ? null : `${part(g.lateStart, g.lateOf)} of ${number(g.lateOf)}`, g.lateOf === 0 ? null : `${part(g.grew, g.lateOf)} of ${number(g.lateOf)}`,
     g.rated === 0 ? null : number(g.load / g.rated, 0),
   ];
@@ -20,19 +20,19 @@ export function Groups({ review: r }: { review: Review }) {
     <section className="finding groups">
       <h2>By room, plan and series</h2>
       <p className="finding-says">Each has its own people and its own work: they are told apart here, not compared.</p>
-      <Part caption="Rooms" groups={r.rooms} />
-      <Part caption="Plans" groups={r.plans} />
-      <Part caption="Series and times of the week" groups={r.series} />
+      <Part caption="Rooms" groups={r.rooms} move={r.movement?.name} />
+      <Part caption="Plans" groups={r.plans} move={r.movement?.name} />
+      <Part caption="Series and times of the week" groups={r.series} move={r.movement?.name} />
     </section>
   );
 }
 
-function Part({ caption, groups }: { caption: string; groups: readonly Group[] }) {
+function Part({ caption, groups, move }: { caption: string; groups: readonly Group[]; move: string | undefined }) {
   const [shown, show] = useState(EACH);
   if (groups.length === 0) return null;
   return (
     <>
-      <Table caption={caption} head={[caption, ...head.slice(1)]} rows={groups.slice(0, shown).map(rowOf)} />
+      <Table caption={caption} head={[caption, ...headOf(move).slice(1)]} rows={groups.slice(0, shown).map((g) => rowOf(g, move))} />
       {groups.length > shown && <button type="button" className="control" onClick={() => show(shown + EACH)}>{Math.min(EACH, groups.length - shown)} more</button>}
     </>
   );

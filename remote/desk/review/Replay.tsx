@@ -63,7 +63,7 @@ export function Replay({ report: r, events, timeZone }: ReplayProps) {
       <h2>What the screen showed</h2>
       <div className="replay" ref={place}>
         <div className="replay-wall" aria-hidden="true">
-          <PictureProvider value={{ unit, width: width / unit, height: height / unit, upright: false }}>
+          <PictureProvider value={{ unit, width: width / unit, height: height / unit, upright: false, far: false }}>
             <div className="wall" style={{ '--u': `${unit}px` }}>
               <Scene session={session} view={v} words={w} corner={w.corner} library={library.movements} timeZone={timeZone} alone={false} now={now} />
             </div>

@@ -3,6 +3,7 @@ import { useEffect, useState } from 'react';
 import { reviewSchema } from '../../../shared/wire/review.ts';
 import { useGet } from '../../common/use-get.ts';
 import { FormStops, Load, WeeklyActivity } from './body-findings.tsx';
+import { Came } from './Came.tsx';
 import { DeskNav } from './DeskNav.tsx';
 import { type Chosen, chosenIn, Filter, queryOf } from './Filter.tsx';
 import { Cuts, HowMuch, Late, Shows } from './findings.tsx';
@@ -43,6 +44,7 @@ export function ReviewPage({ search }: { search: string }) {
           {review.held === 0 ? !reading && <p className="quiet-words">{review.first === null ? 'No class has been held yet. What it came to will be here when it is over.' : 'No class was held in this time. Choose a longer one.'}</p> : (
             <>
               <HowMuch review={review} />
+              <Came review={review} />
               <Late review={review} />
               <Cuts review={review} />
               <FormStops review={review} />

@@ -11,6 +11,8 @@ export interface WeekBar {
   readonly whole: number;
   /** The filled part; null where there is none to tell. */
   readonly part: number | null;
+  /** Of how many classes the whole is the mean: weeks laid together are weighed by it. Left out, weeks are added and shared out. */
+  readonly of?: number;
 }
 
 interface WeeksProps {
@@ -36,7 +38,8 @@ function together(bars: readonly WeekBar[], mondays: readonly number[], each: nu
     const some = mondays.slice(k, k + each);
     const sum = (of: (b: WeekBar) => number) => some.reduce((all, monday) => { const b = byMonday.get(monday); return all + (b ? of(b) : 0); }, 0) / some.length;
     const known = some.some((monday) => byMonday.has(monday));
-    if (known) out.push({ monday: some[0] ?? 0, whole: sum((b) => b.whole), part: bars.some((b) => b.part !== null) ? sum((b) => b.part ?? 0) : null });
+    const of = some.reduce((all, monday) => all + (byMonday.get(monday)?.of ?? 0), 0);
+    if (known) out.push({ monday: some[0] ?? 0, whole: of > 0 ? (sum((b) => b.whole * (b.of ?? 0)) * some.length) / of : sum((b) => b.whole), part: bars.some((b) => b.part !== null) ? sum((b) => b.part ?? 0) : null });
   }
   return out;
 }
@@ -69,7 +72,7 @@ export function Weeks({ bars: given, unit, label, aim }: WeeksProps) {
             <text className="chart-number" x={MARGIN.left - 8} dy="0.35em" textAnchor="end">{tick.toLocaleString('en-GB')}</text>
           </g>
         ))}
-        <text className="chart-unit" x={0} y={12}>{unit}{weeks > 1 ? ` a week, ${weeks} weeks together` : ''}</text>
+        <text className="chart-unit" x={0} y={12}>{unit}{weeks > 1 ? `${given.some((b) => b.of !== undefined) ? '' : ' a week'}, ${weeks} weeks together` : ''}</text>
         {bars.map((b) => {
           const left = (x(b.monday) ?? 0) + (x.bandwidth() - wide) / 2;
           return (

@@ -5,7 +5,7 @@ import { againstGuidelines, MUSCLE_DAYS, WEEK_MINUTES } from '../../../shared/ef
 import type { Review, ReviewWeek } from '../../../shared/wire/review.ts';
 import { Finding } from './Finding.tsx';
 import { Lines } from './Lines.tsx';
-import { classes, count, hours, list, longDay, number } from './say.ts';
+import { classes, count, hours, inText, list, longDay, number } from './say.ts';
 import { Weeks } from './Weeks.tsx';
 
 const HOUR_MS = 3_600_000;
@@ -14,12 +14,15 @@ const SHOWN = 24;
 /** A move that was worked at for less says too little to be drawn. */
 const LEAST_MS = 10 * MINUTE_MS;
 
-export function FormStops({ review: { moves } }: { review: Review }) {
+export function FormStops({ review: { moves, movement } }: { review: Review }) {
   const worked = moves.filter((m) => m.workMs > 0);
   const stops = worked.reduce((n, m) => n + m.formStops, 0);
   const workMs = worked.reduce((sum, m) => sum + m.workMs, 0);
   const all = rateOf(stops, workMs / HOUR_MS);
   const question = 'Where do we stop for form?';
+  if (movement && all) {
+    return <Finding question={question} answer={<>At {inText(movement.name)} {stops === 0 ? 'not once' : count(stops, 'time', 'times')} in {hours(workMs)} of work: {stops === 0 ? `truly below ${number(all.high)} an hour` : `${number(all.rate)} an hour, and truly somewhere between ${number(all.low)} and ${number(all.high)}`}.</>} source={['rate']} />;
+  }
   if (!all || stops === 0) return <Finding question={question} answer="Nowhere, in this time." source={['rate']} />;
   const rated = worked.flatMap((m) => { const rate = rateOf(m.formStops, m.workMs / HOUR_MS); return rate ? [{ ...m, ...rate }] : []; });
   const sure = rated.filter((m) => m.low > all.rate);

@@ -2,29 +2,28 @@
 import type { Review } from '../../../shared/wire/review.ts';
 import { Finding } from './Finding.tsx';
 import { Lines } from './Lines.tsx';
-import { about, classes, count, hours, list, longDay, number, part } from './say.ts';
+import { about, classes, count, hours, inText, list, longDay, number, part } from './say.ts';
 import { Shares } from './Shares.tsx';
 import { Spreads } from './Spreads.tsx';
 import { Weeks } from './Weeks.tsx';
 
 const HOUR_MS = 3_600_000;
-const mean = (sum: number, n: number, digits = 0): string | null => (n === 0 ? null : number(sum / n, digits));
 const sectionWords = { welcome: 'Welcome', 'warm-up': 'Warm-up', main: 'Main', 'cool-down': 'Cool-down', 'clear-up': 'Clear up' } as const;
 
 export function HowMuch({ review: r }: { review: Review }) {
-  const total = r.weeks.reduce((s, w) => ({ total: s.total + w.totalMs, work: s.work + w.workMs, heads: s.heads + w.heads, counted: s.counted + w.headClasses }), { total: 0, work: 0, heads: 0, counted: 0 });
-  const people = total.counted === 0 ? 'Nobody counted heads.' : `Heads were counted in ${part(total.counted, r.held)} of them: ${number(total.heads / total.counted, 0)} people in the middle of it all.`;
+  const total = r.weeks.reduce((s, w) => ({ total: s.total + w.totalMs, work: s.work + w.workMs, move: s.move + w.moveMs }), { total: 0, work: 0, move: 0 });
+  const move = r.movement?.name;
   return (
     <Finding
       question="How much was held?"
-      answer={<>{classes(r.held)} in {count(r.weeks.length, 'week', 'weeks')}: {hours(total.total)} on the floor, {hours(total.work)} of it work. {people.replace('in the middle of it all', 'on average')}</>}
+      answer={<>{classes(r.held)}{move ? ` with ${inText(move)}` : ''} in {count(r.weeks.length, 'week', 'weeks')}: {hours(total.total)} on the floor, {hours(total.work)} of it work{move ? <>, and {hours(total.move)} of that {inText(move)}</> : ''}.</>}
       table={{
-        caption: 'By week', head: ['Week of', 'Classes', 'On the floor', 'Work', 'People, on average', 'Stops for form'],
-        rows: r.weeks.map((w) => [longDay(w.monday), String(w.held), hours(w.totalMs), hours(w.workMs), mean(w.heads, w.headClasses), String(w.formStops)]),
+        caption: 'By week', head: ['Week of', 'Classes', 'On the floor', 'Work', ...(move ? [move] : []), 'Stops for form'],
+        rows: r.weeks.map((w) => [longDay(w.monday), String(w.held), hours(w.totalMs), hours(w.workMs), ...(move ? [hours(w.moveMs)] : []), String(w.formStops)]),
       }}
     >
-      <Weeks unit="hours" label="Hours on the floor and hours of work by week; the numbers are in the table" bars={r.weeks.map((w) => ({ monday: w.monday, whole: w.totalMs / HOUR_MS, part: w.workMs / HOUR_MS }))} />
-      <p className="chart-key"><span><i className="key-outline" />on the floor</span><span><i className="key-clay" />work</span></p>
+      <Weeks unit="hours" label={`Hours on the floor and hours of ${move ? inText(move) : 'work'} by week; the numbers are in the table`} bars={r.weeks.map((w) => ({ monday: w.monday, whole: w.totalMs / HOUR_MS, part: (move ? w.moveMs : w.workMs) / HOUR_MS }))} />
+      <p className="chart-key"><span><i className="key-outline" />on the floor</span><span><i className="key-clay" />{move ? inText(move) : 'work'}</span></p>
     </Finding>
   );
 }
@@ -47,15 +46,16 @@ export function Late({ review: { lateStart: s, grew: g, held } }: { review: Revi
   );
 }
 
-export function Cuts({ review: { cuts } }: { review: Review }) {
+export function Cuts({ review: { cuts, movement } }: { review: Review }) {
   const sections = cuts.sections.filter((c) => c.plannedMs > 0).sort((a, b) => order.indexOf(a.kind) - order.indexOf(b.kind));
   const most = [...sections].sort((a, b) => b.ms / b.plannedMs - a.ms / a.plannedMs)[0];
   const moves = cuts.moves.slice(0, 3).map((m) => m.name);
+  const one = movement?.name;
   if (cuts.classes === 0 || !most) return <Finding question="What is left out when a class is late?" answer="No class was late." />;
   return (
     <Finding
       question="What is left out when a class is late?"
-      answer={<>{classes(cuts.classes)} {cuts.classes === 1 ? 'was' : 'were'} late at some time. {most.ms < 1_000 ? 'Nothing was left out of them.' : <>Most is left out of {sectionWords[most.kind].toLowerCase()}: {part(most.ms, most.plannedMs)} of its work.{moves.length > 0 ? ` Of the moves it is ${list(moves)}.` : ''}</>}</>}
+      answer={<>{classes(cuts.classes)} {cuts.classes === 1 ? 'was' : 'were'} late at some time. {most.ms < 1_000 ? 'Nothing was left out of them.' : <>Most is left out of {sectionWords[most.kind].toLowerCase()}: {part(most.ms, most.plannedMs)} of its work.{moves.length > 0 ? ` ${one ? `Of ${inText(one)} it is ${about(cuts.moves[0]?.ms ?? 0)}, in ${classes(cuts.moves[0]?.classes ?? 0)}.` : `Of the moves it is ${list(moves)}.`}` : ''}</>}</>}
       table={{
         caption: 'Work left out of late classes', head: ['Section or move', 'Left out', 'In classes'],
         rows: [...sections.map((c) => [sectionWords[c.kind], about(c.ms), null]), ...cuts.moves.map((m) => [m.name, about(m.ms), String(m.classes)])],

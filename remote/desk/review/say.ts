@@ -25,6 +25,9 @@ export const longDay = (day: number): string => yearFormat.format(day * DAY_MS);
 export const monthOf = (day: number): string => monthFormat.format(day * DAY_MS);
 export const dateOf = (day: number): string => new Date(day * DAY_MS).toISOString().slice(0, 10);
 
+/** A move's name within a sentence: "squat". */
+export const inText = (name: string): string => name.charAt(0).toLowerCase() + name.slice(1);
+
 /** "Squat", "Squat and Plank", "Squat, Plank and Push-up". */
 export const list = (names: readonly string[]): string =>
   names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
