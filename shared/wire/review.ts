@@ -51,10 +51,10 @@ export const recordBodySchema = z.strictObject({
 });
 export type RecordBody = z.infer<typeof recordBodySchema>;
 
-/** What is asked of many classes: GET /api/review?from=2026-05-04&to=2026-07-26&room=...&plan=...&series=... */
+/** What is asked of many classes: GET /api/review?from=2026-05-04&to=2026-07-26&room=...&plan=...&series=...&movement=... */
 const date = z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'a day looks like 2026-05-04');
 export const reviewQuerySchema = z.strictObject({
-  from: date.optional(), to: date.optional(), room: z.string().max(60).optional(), plan: z.string().max(80).optional(), series: z.string().max(120).optional(),
+  from: date.optional(), to: date.optional(), room: z.string().max(60).optional(), plan: z.string().max(80).optional(), series: z.string().max(120).optional(), movement: z.string().max(60).optional(),
 });
 export type ReviewQuery = z.infer<typeof reviewQuerySchema>;
 
@@ -68,7 +68,9 @@ export const spreadSchema = z.strictObject({
 export type Spread = z.infer<typeof spreadSchema>;
 
 const sumsSchema = {
-  held: count, workMs: ms, totalMs: ms, heads: count, headClasses: count, rated: count, load: z.number(),
+  held: count, workMs: ms, totalMs: ms,
+  /** Work at the movement that is chosen; 0 where none is. Stops for form are then those at it. */
+  moveMs: ms, heads: count, headClasses: count, rated: count, load: z.number(),
   lateOf: count, lateStart: count, grew: count, formStops: count,
 };
 export const weekSchema = z.strictObject({
@@ -91,8 +93,10 @@ export const reviewSchema = z.strictObject({
   first: z.int().nullable(), last: z.int().nullable(),
   /** Classes that are still being read; 0 when all are in. */
   toRead: count,
+  /** The movement that is chosen: only classes that have it are in any figure, and of the moves only this one. */
+  movement: choice.nullable(),
   held: count, stopped: count,
-  choices: z.strictObject({ rooms: z.array(choice), plans: z.array(choice), series: z.array(choice) }),
+  choices: z.strictObject({ rooms: z.array(choice), plans: z.array(choice), series: z.array(choice), movements: z.array(choice) }),
   weeks: z.array(weekSchema),
   rooms: z.array(groupSchema), plans: z.array(groupSchema), series: z.array(groupSchema),
   moves: z.array(moveSchema),
