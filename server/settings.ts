@@ -1,5 +1,6 @@
 /** Owns the settings: names, defaults, and the sentence that explains a wrong one. */
 import { z } from 'zod';
+import { languageIn, languages, tagFrom } from '../shared/words/languages.ts';
 import { KEEP_DAYS, PASSWORD_LEAST, PASSWORD_MOST } from '../shared/limits.ts';
 
 const timeZone = z.string().refine((zone) => {
@@ -29,6 +30,9 @@ const rooms = z.string().transform((text, ctx) => {
 const names = z.string().transform((text) => text.split(',').map((n) => n.trim()).filter((n) => n !== ''))
   .refine((list) => list.every((n) => /^[a-z0-9]([a-z0-9.-]*[a-z0-9])?$/i.test(n) && n.length <= 253), 'names look like "clock.example", with commas between');
 
+/** English, German, Arabic, of any region: "de", "de-AT", "ar-EG". */
+const language = z.string().refine((tag) => languageIn(tag) !== null, `it is none of ${languages.map((l) => l.id).join(', ')}, alone or with a region ("de-AT")`).transform((tag) => tagFrom([tag]));
+
 const zone = () => Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
 
 const settingsSchema = z.object({
@@ -37,6 +41,7 @@ const settingsSchema = z.object({
   HALLCLOCK_DATA: z.string().min(1).default('.data'),
   HALLCLOCK_STUDIO: z.string().trim().min(1, 'the studio needs a name').max(80, 'at most 80 letters').default('Quince Yard Studio'),
   HALLCLOCK_TIME_ZONE: timeZone.default(zone),
+  HALLCLOCK_LANGUAGE: language.default('en'),
   HALLCLOCK_ROOMS: rooms.default([{ id: 'garden', name: 'Garden room' }]),
   HALLCLOCK_NAMES: names.default([]),
   HALLCLOCK_TLS: z.enum(['no', 'own'], 'it is no, or own for a certificate of the server\'s own making; one that you have is given by HALLCLOCK_TLS_CERT and HALLCLOCK_TLS_KEY').optional(),
@@ -55,6 +60,8 @@ export interface Settings {
   readonly host: string;
   readonly data: string;
   readonly studio: { readonly name: string; readonly timeZone: string };
+  /** Of the screens, where nobody chose another at one of them. */
+  readonly language: string;
   readonly rooms: readonly { readonly id: string; readonly name: string; readonly pattern: number }[];
   /** Names of this server beside its own. */
   readonly names: readonly string[];
@@ -95,6 +102,7 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>):
     host: s.HALLCLOCK_HOST,
     data: s.HALLCLOCK_DATA,
     studio: { name: s.HALLCLOCK_STUDIO, timeZone: s.HALLCLOCK_TIME_ZONE },
+    language: s.HALLCLOCK_LANGUAGE,
     rooms: s.HALLCLOCK_ROOMS.map((room, index) => ({ ...room, pattern: index % PATTERNS })),
     names: s.HALLCLOCK_NAMES,
     tls,

@@ -32,8 +32,8 @@ type NoServerEvents = Record<string, never>;
 type Io = Server<ToServer, ToDevice, NoServerEvents, { joined: Joined | null }>;
 type Device = Socket<ToServer, ToDevice, NoServerEvents, { joined: Joined | null }>;
 
-/** Many devices that come at once are told of as one change. */
-const PRESENCE_MS = 200;
+/** Many devices that come at once are told of as one change; in a room with very many, where each is a thousand writes, later. */
+const presenceMs = (screens: number): number => (screens > 100 ? 1_000 : 200);
 const groupOf = (room: string, role: Role): string => `${room}/${role}`;
 const phoneGroup = (name: string): string => `one phone/${name}`;
 
@@ -90,7 +90,7 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     told.delete(groupOf(hall.about.id, role));
     return {
       room: hall.about,
-      studio: studio.settings.studio,
+      studio: { ...settings.studio, language: settings.language },
       version: studio.version,
       session: log && { id: log.id, events: [...log.events] },
       ...presenceOf(hall, role),
@@ -119,7 +119,7 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     if (at !== undefined) renewals.set(room, clock.timer(at, () => tellPresence(room)));
   };
   const presenceSoon = (room: string) => {
-    if (!soon.has(room)) soon.set(room, setTimeout(() => tellPresence(room), PRESENCE_MS));
+    if (!soon.has(room)) soon.set(room, setTimeout(() => tellPresence(room), presenceMs(count(room, 'screen'))));
   };
 
   const beside = openBeside(studio, codeOf, presenceSoon);

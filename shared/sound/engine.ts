@@ -6,10 +6,12 @@
 import { Howler } from 'howler';
 import type { Session } from '../session/session.ts';
 import { after, type ServerAt } from '../time/units.ts';
-import { LATE_MS, type Signal, type SignalKind, signalKinds } from '../view/signal-kinds.ts';
+import { isCount, LATE_MS, type Signal, type SignalKind, signalKinds } from '../view/signal-kinds.ts';
 import { captionNow, due, follow, newPlayer, type Player, upcoming } from '../view/signal-player.ts';
 import { view } from '../view/view.ts';
 import { movementName } from '../view/words.ts';
+import type { Language } from '../words/language.ts';
+import { english } from '../words/languages.ts';
 import { aheadMs, type Reading, read, withReading } from './audio-time.ts';
 import { HORIZON_MS, Schedule } from './schedule.ts';
 import { gainOf, loadSettings, type SoundSettings, saveSettings } from './settings.ts';
@@ -23,6 +25,8 @@ export interface SoundNow {
   readonly state: SoundState;
   /** What is wrong, in a sentence; null if nothing is. */
   readonly problem: string | null;
+  /** Whether the caption is a beat of a count, which the digits show already. */
+  readonly counts: boolean;
   /** The caption of the newest signal, while it is read. */
   readonly caption: string | null;
   /** The signal that the sound test plays. */
@@ -44,6 +48,8 @@ export interface SoundOptions {
   readonly given?: (signal: Signal) => void;
   /** What will sound in the next seconds: for whatever must give way to it. */
   readonly planned?: (sounds: readonly Sounding[]) => void;
+  /** What captions are written and words spoken in; English where it is left out. */
+  readonly language?: () => Language;
 }
 
 export interface Sound {
@@ -66,10 +72,11 @@ const TICK_MS = 50;
 const TEST_GAP_MS = 700;
 /** An audio clock that stands still for so long while it claims to run has no output behind it. */
 const STUCK_MS = 2_000;
-const NO_OUTPUT = 'This device has no sound output. Connect a loudspeaker, then reload the page.';
+/** What can be wrong; the catalogue has the sentence. */
+type Problem = 'noOutput' | 'notLoaded';
 
 export function createSound(pattern: number, serverNow: () => ServerAt | null, options: SoundOptions = {}): Sound {
-  const { rate = () => 1, wanted = () => true, signals = () => true } = options;
+  const { rate = () => 1, wanted = () => true, signals = () => true, language = () => english } = options;
   const listeners = new Set<() => void>();
   let settings = loadSettings();
   let player: Player = newPlayer;
@@ -80,17 +87,18 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
   let schedule: Schedule | null = null;
   let readings: readonly Reading[] = [];
   let moved = { currentMs: -1, deviceMs: 0 };
-  let problem: string | null = null;
+  let problem: Problem | null = null;
   let testing: SignalKind | null = null;
   let closed = false;
-  let shown: SoundNow = { state: 'off', problem, caption: null, testing, settings };
+  let shown: SoundNow = { state: 'off', problem: null, caption: null, counts: false, testing, settings };
+  const how = () => ({ halfway: settings.halfway, language: language() });
 
   const running = (): boolean => (sprite?.exact ? sprite.exact.ctx.state === 'running' : sprite !== null);
   const state = (): SoundState =>
     (problem !== null || !sprite || !wanted() || settings.volume === 'silent' ? 'off' : running() ? 'on' : 'locked');
 
-  function show(caption: string | null): void {
-    const next: SoundNow = { state: state(), problem, caption, testing, settings };
+  function show(caption: string | null, counts = false): void {
+    const next: SoundNow = { state: state(), problem: problem && language().say.sound[problem], caption, counts, testing, settings };
     if ((Object.keys(next) as (keyof SoundNow)[]).every((k) => next[k] === shown[k])) return;
     shown = next;
     for (const listener of listeners) listener();
@@ -113,12 +121,12 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
     readings = withReading(readings, reading);
     if (reading.currentMs !== moved.currentMs) {
       moved = reading;
-      if (problem === NO_OUTPUT) problem = null;
-    } else if (deviceMs - moved.deviceMs > STUCK_MS) problem = NO_OUTPUT;
+      if (problem === 'noOutput') problem = null;
+    } else if (deviceMs - moved.deviceMs > STUCK_MS) problem = 'noOutput';
     const ahead = aheadMs(readings) ?? 0;
     const toAudioMs = (signal: Signal) => deviceMs + (signal.at - now) / rate() + ahead - settings.correctionMs;
     // With a slow output a sound must start before its instant comes.
-    const coming = upcoming(player, after(now, -LATE_MS), after(now, HORIZON_MS * rate()), settings);
+    const coming = upcoming(player, after(now, -LATE_MS), after(now, HORIZON_MS * rate()), how());
     schedule.update(signals() ? coming : [], toAudioMs);
     options.planned?.(coming.map((signal) => ({ fromMs: toAudioMs(signal), toMs: toAudioMs(signal) + (sprite?.map[signal.kind][1] ?? 0) })));
   }
@@ -126,23 +134,24 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
   function tick(): void {
     const now = serverNow();
     if (closed || now === null) return;
-    player = follow(player, said.session, said.seq, settings, now);
+    player = follow(player, said.session, said.seq, how(), now);
     plan(now);
-    const step = due(player, settings, now);
+    const step = due(player, how(), now);
     player = step.player;
     for (const signal of step.signals) {
       options.given?.(signal);
       if (sprite && !sprite.exact && wanted() && signals()) sprite.howl.play(signal.kind);
       say(signal, now);
     }
-    show(captionNow(player, now)?.caption ?? null);
+    const caption = captionNow(player, now);
+    show(caption?.caption ?? null, caption !== null && isCount(caption.kind));
   }
 
   function say(signal: Signal, now: ServerAt): void {
     if (signal.kind === 'three' || signal.kind === 'paused') hush();
     if (!settings.voice || !player.session || state() !== 'on' || !signals()) return;
-    const words = spoken(signal, movementName(player.session, view(player.session, now).movement));
-    if (words && maySpeak(upcoming(player, after(now, 1), after(now, SPEAK_MS), settings))) speak(words, settings, gainOf(settings.volume));
+    const words = spoken(signal, movementName(player.session, view(player.session, now).movement, language()), language());
+    if (words && maySpeak(upcoming(player, after(now, 1), after(now, SPEAK_MS), how()))) speak(words, settings, gainOf(settings.volume), language());
   }
 
   async function test(one?: SignalKind): Promise<void> {
@@ -153,7 +162,7 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
       // A room that was stopped meanwhile stays silent.
       if (closed || !signals()) break;
       testing = kind;
-      show(shown.caption);
+      show(shown.caption, shown.counts);
       const fromMs = exact.ctx.currentTime * 1_000;
       const lengthMs = sprite.map[kind][1];
       options.planned?.([{ fromMs, toMs: fromMs + lengthMs }]);
@@ -161,7 +170,7 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
       await new Promise((resolve) => setTimeout(resolve, lengthMs + TEST_GAP_MS));
     }
     testing = null;
-    show(shown.caption);
+    show(shown.caption, shown.counts);
   }
 
   function load(): void {
@@ -178,7 +187,9 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
       }
       look();
     }, (error: unknown) => {
-      problem = error instanceof Error ? error.message : 'The sounds could not be loaded. Reload the page.';
+      // The room is told what to do; whoever looks after the server finds the reason here.
+      console.error(error);
+      problem = 'notLoaded';
       show(null);
     });
   }
@@ -186,7 +197,7 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
   function look(): void {
     load();
     tick();
-    show(shown.caption);
+    show(shown.caption, shown.counts);
   }
 
   const timer = setInterval(tick, TICK_MS);

@@ -5,20 +5,15 @@
 
 export const CORRECTION_MOST_MS = 300;
 
-/** Named by what they can be heard over; decibels below the files, which are all alike. */
+/** Named by what they can be heard over (shared/words); decibels below the files, which are all alike. */
 export const volumeSteps = [
-  { id: 'silent', name: 'Silent', gain: 0 },
-  { id: 'quiet-room', name: 'In a quiet room', gain: 10 ** (-24 / 20) },
-  { id: 'over-talk', name: 'Over talking', gain: 10 ** (-12 / 20) },
-  { id: 'over-music', name: 'Over music', gain: 10 ** (-5 / 20) },
-  { id: 'full', name: 'As loud as it goes', gain: 1 },
+  { id: 'silent', gain: 0 },
+  { id: 'quiet-room', gain: 10 ** (-24 / 20) },
+  { id: 'over-talk', gain: 10 ** (-12 / 20) },
+  { id: 'over-music', gain: 10 ** (-5 / 20) },
+  { id: 'full', gain: 1 },
 ] as const;
 export type VolumeStep = (typeof volumeSteps)[number]['id'];
-
-/** WHO 2022 standard for venues; NIOSH criterion with 3 dB exchange. */
-export const loudnessHint =
-  'Ears are safe for 8 hours at 85 dB(A), for 15 minutes at 100 (NIOSH); a venue stays under 100 dB on average over 15 minutes (WHO 2022). ' +
-  'A phone is no sound level meter: if people raise their voices to be heard at arm\'s length, turn it down.';
 
 export interface SoundSettings {
   readonly volume: VolumeStep;

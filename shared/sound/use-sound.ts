@@ -2,6 +2,8 @@
 import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
 import type { Room } from '../link/types.ts';
 import type { Signal } from '../view/signal-kinds.ts';
+import type { Language } from '../words/language.ts';
+import { english } from '../words/languages.ts';
 import { createSound, type Sound, type Sounding, type SoundNow } from './engine.ts';
 import { defaults } from './settings.ts';
 
@@ -22,18 +24,19 @@ export interface UseSoundOptions {
   readonly signals?: boolean;
   readonly given?: (signal: Signal) => void;
   readonly planned?: (sounds: readonly Sounding[]) => void;
+  readonly language?: Language;
 }
 
-const silent: SoundNow = { state: 'off', problem: null, caption: null, testing: null, settings: { ...defaults, volume: 'silent' } };
+const silent: SoundNow = { state: 'off', problem: null, caption: null, counts: false, testing: null, settings: { ...defaults, volume: 'silent' } };
 const nothing = async (): Promise<void> => undefined;
 
 /** @param pattern the room's edge pattern: each room has its own voice; null until it is known */
 export function useSound(room: Room, pattern: number | null, options: UseSoundOptions = {}): UseSound {
   const [sound, setSound] = useState<Sound | null>(null);
   const { onSession } = room;
-  const { rate, wanted = true, signals = true } = options;
-  const latest = useRef({ room, options, wanted, signals });
-  latest.current = { room, options, wanted, signals };
+  const { rate, wanted = true, signals = true, language = english } = options;
+  const latest = useRef({ room, options, wanted, signals, language });
+  latest.current = { room, options, wanted, signals, language };
   useEffect(() => {
     if (pattern === null) return;
     const made = createSound(pattern, () => latest.current.room.now(), {
@@ -42,6 +45,7 @@ export function useSound(room: Room, pattern: number | null, options: UseSoundOp
       signals: () => latest.current.signals,
       given: (signal) => latest.current.options.given?.(signal),
       planned: (sounds) => latest.current.options.planned?.(sounds),
+      language: () => latest.current.language,
     });
     setSound(made);
     return () => {

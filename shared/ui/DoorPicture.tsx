@@ -1,5 +1,6 @@
 /** Owns how the pictures of the door check look: cut from dark paper, one shape each, told apart from the back of a room. */
 import type { DoorPicture as Id } from '../view/door-pictures.ts';
+import { useLanguage } from './language.ts';
 
 const shapes: Readonly<Record<Id, string>> = {
   cup: 'M14 26h56v14h6a16 16 0 0 1 0 32h-7a26 26 0 0 1-20 14H34a20 20 0 0 1-20-20zm56 24v13h5a6.5 6.5 0 0 0 0-13z',
@@ -13,8 +14,9 @@ const shapes: Readonly<Record<Id, string>> = {
 };
 
 export function DoorPicture({ id, size }: { readonly id: Id; readonly size: number | string }) {
+  const { doors: say } = useLanguage().say;
   return (
-    <svg viewBox="0 0 100 100" width={size} height={size} role="img" aria-label={id} data-door-picture={id}>
+    <svg viewBox="0 0 100 100" width={size} height={size} role="img" aria-label={say.picture[id]} data-door-picture={id}>
       <path d={shapes[id]} fill="currentColor" fillRule="evenodd" />
     </svg>
   );

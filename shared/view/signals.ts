@@ -12,7 +12,7 @@ import { after, type ServerAt } from '../time/units.ts';
 import { APART_MS, CAPTION_MS, captionOf, giveWay, type Signal, type SignalKind, TEN_LEFT_LEAST_MS } from './signal-kinds.ts';
 import type { Language } from '../words/language.ts';
 import { english } from '../words/languages.ts';
-import { sectionName, sidePhrase } from './words.ts';
+import { sectionIn, sidePhrase } from './words.ts';
 
 export interface SignalOptions {
   /** A signal in the middle of work; off unless the studio wants it. */
@@ -144,7 +144,7 @@ function captionWords(s: Session, kind: SignalKind, interval: Interval | undefin
     case 'halfway': return say.halfway;
     case 'side-change': return interval?.side ? say.otherSide(sidePhrase(s, interval.movement ?? null, interval.side, language)) : said.otherSide;
     case 'end': return say.done;
-    case 'section-end': return say.sectionDone(sectionName(s.plan.sections[interval?.section ?? -1], language));
+    case 'section-end': return say.sectionDone(sectionIn(s.plan.sections[interval?.section ?? -1], language));
     case 'class-end': return said.wellDone;
     case 'paused': return s.pause?.what === 'keep-moving' ? said.keepMoving : said.paused;
     case 'resumed': return say.carryOn;

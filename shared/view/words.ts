@@ -14,12 +14,13 @@ import { english } from '../words/languages.ts';
 import type { Upcoming } from './upcoming.ts';
 import type { View } from './view.ts';
 
-export const sectionName = (section: Section | undefined, language: Language = english): string =>
+export const sectionIn = (section: Section | undefined, language: Language): string =>
   (section ? (section.name ?? language.say.class.section[section.kind]) : '');
+export const sectionName = (section: Section | undefined): string => sectionIn(section, english);
 
 /** What a talk is called: its section, or the break that was put in. */
 export const talkName = (i: Interval, section: Section | undefined, language: Language = english): string =>
-  (i.break === 'water' ? language.say.class.water : sectionName(section, language));
+  (i.break === 'water' ? language.say.class.water : sectionIn(section, language));
 
 export const pauseWords: Record<PauseReason, string> = { form: 'Form', water: 'Water', question: 'Question', other: 'Other' };
 
@@ -135,7 +136,7 @@ function nextWords(session: Session, next: Upcoming | null, language: Language):
   if (!next) return '';
   switch (next.kind) {
     case 'end': return language.say.class.finish;
-    case 'talk': return sectionName(session.plan.sections[next.section], language);
+    case 'talk': return sectionIn(session.plan.sections[next.section], language);
     case 'water': return language.say.class.water;
     case 'stations': return language.say.class.stations;
     case 'movement': return movementName(session, next.movement, language);

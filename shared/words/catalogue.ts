@@ -115,6 +115,7 @@ export interface SoundWords {
   readonly isOff: string;
   readonly test: string;
   readonly volume: Of<Volume>;
+  /** WHO 2022 standard for venues; NIOSH criterion with 3 dB exchange. */
   readonly loudness: string;
   readonly voice: (name: string) => string;
   readonly usualVoice: string;

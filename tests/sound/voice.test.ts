@@ -38,12 +38,12 @@ describe('the class voice', () => {
     speak('Ten seconds', { ...defaults, voiceName: 'Moira' }, 0.5);
     speak('Halfway', { ...defaults, voiceName: 'gone' }, 1);
     expect(log).toEqual(['cancel', 'Ten seconds by Moira at 0.5', 'cancel', 'Halfway by the usual one at 1']);
-    expect(voicesHere()).toBe('Moira\nFiona');
+    expect(voicesHere('en')).toBe('Moira\nFiona');
   });
 
   it('C25 where there is none it is silent and nothing breaks', () => {
     expect(() => { speak('Halfway', defaults, 1); hush(); }).not.toThrow();
-    expect(voicesHere()).toBe('');
+    expect(voicesHere('en')).toBe('');
   });
 
   it('C25 no word is begun that a count or a go would meet, in any class', () => {

@@ -3,6 +3,7 @@
  * hard it was. No code of the instructor's is in it. After a stop nobody is asked.
  */
 import type { Session } from '../../../shared/session/session.ts';
+import { useLanguage } from '../../../shared/ui/language.ts';
 import { Fit } from '../../../shared/ui/wall/Fit.tsx';
 import { usePicture } from '../../../shared/ui/wall/picture.ts';
 import type { View } from '../../../shared/view/view.ts';
@@ -12,14 +13,15 @@ import './after.css';
 /** @param url any address of this server as a phone reaches it; null where none is known */
 export function AskEffort({ session, view: v, url }: { session: Session; view: View; url: string | null }) {
   const { upright } = usePicture();
+  const { doors: say } = useLanguage().say;
   if (v.phase !== 'over' || v.over?.how === 'forgotten' || url === null || session.wasStopped || session.pause?.stop) return null;
   return (
     <aside className="ask-effort">
       <div className="ask-says">
-        <Fit className="ask-words" text="How hard was that?" most={upright ? 8.8 : 11} mostOnMore={upright ? 8.8 : 11} lines={2} />
-        <Fit className="ask-how" text="0 to 10, no name" most={7.6} lines={1} />
+        <Fit className="ask-words" text={say.howHard} most={upright ? 8.8 : 11} mostOnMore={upright ? 8.8 : 11} lines={2} />
+        <Fit className="ask-how" text={say.zeroToTen} most={7.6} lines={1} />
       </div>
-      <Qr text={`${new URL(url).origin}/answer/${session.id}`} label="Code for the question how hard the class was" />
+      <Qr text={`${new URL(url).origin}/answer/${session.id}`} label={say.answerCode} />
     </aside>
   );
 }

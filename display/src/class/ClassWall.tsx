@@ -4,6 +4,7 @@ import type { Room } from '../../../shared/link/types.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
 import type { Session } from '../../../shared/session/session.ts';
 import { AskEffort } from '../after/AskEffort.tsx';
+import { useLanguage } from '../../../shared/ui/language.ts';
 import { shareOfFloor } from '../../../shared/ui/Floor.tsx';
 import { Scene } from '../../../shared/ui/wall/Scene.tsx';
 import { floorOf } from '../../../shared/view/floor.ts';
@@ -25,6 +26,7 @@ interface ClassWallProps {
 }
 
 export function ClassWall({ room, session, about, library, alone, sound }: ClassWallProps) {
+  const language = useLanguage();
   const tide = useRef<HTMLDivElement>(null);
   const notch = useRef<HTMLDivElement>(null);
   const floor = useMemo(() => floorOf(session), [session]);
@@ -35,10 +37,10 @@ export function ClassWall({ room, session, about, library, alone, sound }: Class
   const v = useView(session, room.now, paint);
   useBigKey(room, v);
   if (!v) return null;
-  const w = words(session, v);
+  const w = words(session, v, language);
   return (
     <Scene
-      session={session} view={v} words={w} corner={cornerOf(sound, v, w.corner)} library={library} timeZone={about.studio.timeZone}
+      session={session} view={v} words={w} corner={cornerOf(sound, v, w.corner, language.say.sound.offPressKey)} library={library} timeZone={about.studio.timeZone}
       alone={alone} now={room.now} tideRef={tide} notchRef={notch}
     >
       {about.people.asksForPhone && about.pairing && (v.paused !== null || v.waits) && <AskPhone pairing={about.pairing} />}
@@ -52,7 +54,7 @@ const placeOnFloor = (floor: ReturnType<typeof floorOf>, v: View): number =>
   v.phase === 'over' ? 1 : shareOfFloor(floor, v.floorMs);
 
 /** What was just heard, for those who did not hear it; a count stands in the digits already. Before work: that nothing can be heard. */
-function cornerOf(sound: Heard, v: View, corner: string): string {
-  if (v.phase === 'talk' && sound.state === 'locked') return 'Sound off: press a key';
-  return sound.caption !== null && !/^\d+$/.test(sound.caption) ? sound.caption : corner;
+function cornerOf(sound: Heard, v: View, corner: string, off: string): string {
+  if (v.phase === 'talk' && sound.state === 'locked') return off;
+  return sound.caption !== null && !sound.counts ? sound.caption : corner;
 }

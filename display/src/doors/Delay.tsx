@@ -4,7 +4,9 @@
  */
 import { useCallback, useEffect, useRef } from 'react';
 import { CORRECTION_MOST_MS } from '../../../shared/sound/settings.ts';
+import { useLanguage } from '../../../shared/ui/language.ts';
 import { Fit } from '../../../shared/ui/wall/Fit.tsx';
+import type { SoundWords } from '../../../shared/words/catalogue.ts';
 import type { Heard } from './SoundPart.tsx';
 import './delay.css';
 
@@ -20,10 +22,11 @@ const keys = new Set(['Enter', ' ', 'Escape']);
 /** How far a key moves it; null is back to nothing. */
 const moves = new Map<string, number | null>([['ArrowLeft', -STEP_MS], ['ArrowRight', STEP_MS], ['ArrowDown', -FINE_MS], ['ArrowUp', FINE_MS], ['0', null]]);
 
-const words = (ms: number): string => (ms === 0 ? 'As it is' : `Sound ${Math.abs(ms)} ms ${ms > 0 ? 'earlier' : 'later'}`);
+const words = (ms: number, say: SoundWords): string => (ms === 0 ? say.asItIs : ms > 0 ? say.earlier(ms) : say.later(-ms));
 
 export function Delay({ sound, onClose }: { sound: Heard; onClose: () => void }) {
   const mark = useRef<HTMLDivElement>(null);
+  const { sound: say } = useLanguage().say;
   const { correctionMs } = sound.settings;
   const latest = useRef(sound);
   latest.current = sound;
@@ -68,19 +71,19 @@ export function Delay({ sound, onClose }: { sound: Heard; onClose: () => void })
   }, [move, onClose]);
 
   return (
-    <section className="delay" aria-label="Sound late or early">
-      <Fit className="delay-title" text="Does it sound as the mark is on the line?" most={9} lines={2} />
+    <section className="delay" aria-label={say.lateOrEarly}>
+      <Fit className="delay-title" text={say.asMarkOnLine} most={9} lines={2} />
       <div className="delay-lane" aria-hidden="true">
         <div className="delay-line" />
         <div className="delay-mark" ref={mark} />
       </div>
-      <p className="delay-now" role="status">{words(correctionMs)}</p>
+      <p className="delay-now" role="status">{words(correctionMs, say)}</p>
       <div className="delay-keys">
-        <button type="button" disabled={correctionMs <= -CORRECTION_MOST_MS} onClick={() => move(-STEP_MS)}>It is early</button>
-        <button type="button" onClick={onClose}>Together</button>
-        <button type="button" disabled={correctionMs >= CORRECTION_MOST_MS} onClick={() => move(STEP_MS)}>It is late</button>
+        <button type="button" disabled={correctionMs <= -CORRECTION_MOST_MS} onClick={() => move(-STEP_MS)}>{say.early}</button>
+        <button type="button" onClick={onClose}>{say.together}</button>
+        <button type="button" disabled={correctionMs >= CORRECTION_MOST_MS} onClick={() => move(STEP_MS)}>{say.late}</button>
       </div>
-      <p className="delay-help">Stand where the class stands. Arrow keys move it by 10, up and down by 5; Enter keeps it. It stays on this screen.</p>
+      <p className="delay-help">{say.inTimeHelp}</p>
     </section>
   );
 }

@@ -11,6 +11,7 @@ import type { Plan } from '../../../shared/plan/plan.ts';
 import { Edge } from '../../../shared/ui/Edge.tsx';
 import { Floor } from '../../../shared/ui/Floor.tsx';
 import { type Floor as FloorPlan, floorOf } from '../../../shared/view/floor.ts';
+import { useLanguage } from '../../../shared/ui/language.ts';
 import { Fit } from '../../../shared/ui/wall/Fit.tsx';
 import { usePicture } from '../../../shared/ui/wall/picture.ts';
 import { useTurn, Walker, WalkerName } from './Procession.tsx';
@@ -29,10 +30,8 @@ interface DoorsProps {
   readonly library: Library;
   readonly now: Room['now'];
   readonly byKeys: ByKeys;
+  readonly onLanguage?: () => void;
 }
-
-/** In our own words; the instructor and the rules of the place decide. */
-const CAUTIONS = ['Pain, dizzy, short of breath? Stop.', 'Pregnant, ill, unsure? Ask us first.'] as const;
 
 /** A floor that nobody has planned: plain boards. */
 const bare: FloorPlan = {
@@ -40,8 +39,9 @@ const bare: FloorPlan = {
   boards: Array.from({ length: 14 }, (_, k) => ({ id: String(k), kind: 'work' as const, section: 0, startMs: k, lengthMs: 1 })),
 };
 
-export function Doors({ about, alone, sound, plan, library, now, byKeys }: DoorsProps) {
+export function Doors({ about, alone, sound, plan, library, now, byKeys, onLanguage }: DoorsProps) {
   const { unit } = usePicture();
+  const { say } = useLanguage();
   const { room, studio, pairing } = about;
   const floor = useMemo(() => (plan ? floorOf(compile(plan, Object.fromEntries([...library].map(([id, m]) => [id, factsOf(m)])))) : bare), [plan, library]);
   const turn = useTurn(plan);
@@ -53,15 +53,15 @@ export function Doors({ about, alone, sound, plan, library, now, byKeys }: Doors
           <Fit className="title" text={plan?.name ?? studio.name} most={13} lines={2} />
           <Fit className="room" text={room.name} most={9} lines={2} />
           <WalkerName id={turn} library={library} />
-          <SoundPart sound={sound} />
-          <p className="key-hint" role="status">{byKeys.sentence ?? (byKeys.plan === null ? 'No phone? Arrow keys choose a class.' : 'Enter starts this class, arrow keys show another.')}</p>
+          <SoundPart sound={sound} {...(onLanguage ? { onLanguage } : {})} />
+          <p className="key-hint" role="status">{byKeys.sentence?.(say) ?? (byKeys.plan === null ? say.doors.keysChoose : say.doors.keysStart)}</p>
         </div>
         <div className="doors-body"><Walker id={turn} library={library} now={now} height={(turn === null ? 50 : 42) * unit} /></div>
         {pairing && (
           <div className="join">
             <Qr text={pairing.url} />
             <div className="join-words">
-              <p className="label">Instructor&rsquo;s phone</p>
+              <p className="label">{say.doors.phone}</p>
               <Fit className="address" text={pairing.address} most={6.4} least={3.6} lines={1} />
               <p className="code">{pairing.code.replace(/^(\d{3})(\d{3})$/, '$1 $2')}</p>
             </div>
@@ -70,8 +70,8 @@ export function Doors({ about, alone, sound, plan, library, now, byKeys }: Doors
       </section>
       <div className="ground"><Floor floor={floor} atMs={0} notch={false} /></div>
       <footer className="cautions">
-        {alone ? <Fit text="No connection to the server. Trying again." most={8} lines={2} />
-          : CAUTIONS.map((c) => <Fit key={c} text={c} most={8} lines={2} />)}
+        {alone ? <Fit text={say.doors.tryingAgain} most={8} lines={2} />
+          : say.doors.cautions.map((c) => <Fit key={c} text={c} most={8} lines={2} />)}
       </footer>
     </div>
   );

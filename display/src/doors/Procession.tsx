@@ -3,6 +3,7 @@ import { useEffect, useState } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
 import type { Plan } from '../../../shared/plan/plan.ts';
+import { useLanguage } from '../../../shared/ui/language.ts';
 import { Fit } from '../../../shared/ui/wall/Fit.tsx';
 import { LiveFigure } from '../../../shared/ui/wall/LiveFigure.tsx';
 
@@ -30,6 +31,8 @@ export function Walker({ id, library, now, height }: { id: string | null; librar
 }
 
 export function WalkerName({ id, library }: { id: string | null; library: Library }) {
-  const name = id === null ? '' : (library.get(id)?.name ?? '');
+  const { text } = useLanguage();
+  const movement = id === null ? undefined : library.get(id);
+  const name = movement ? text(movement.id, movement.name, movement.name) : '';
   return name === '' ? null : <Fit className="walker-name" text={name} most={7.4} lines={2} />;
 }

@@ -1,11 +1,13 @@
 /** Owns the QR code: dark squares on light in both themes, since many readers want it so. */
 import { create } from 'qrcode';
 import { useMemo } from 'react';
+import { useLanguage } from '../../../shared/ui/language.ts';
 
 /** Light squares around the code, as the standard asks (ISO/IEC 18004). */
 const QUIET = 4;
 
-export function Qr({ text, label = 'Code for the instructor\'s phone' }: { readonly text: string; readonly label?: string }) {
+export function Qr({ text, label }: { readonly text: string; readonly label?: string }) {
+  const { doors: say } = useLanguage().say;
   const { size, path } = useMemo(() => {
     const { modules } = create(text, { errorCorrectionLevel: 'M' });
     let d = '';
@@ -15,7 +17,7 @@ export function Qr({ text, label = 'Code for the instructor\'s phone' }: { reado
     return { size: modules.size, path: d };
   }, [text]);
   return (
-    <svg className="qr" viewBox={`${-QUIET} ${-QUIET} ${size + 2 * QUIET} ${size + 2 * QUIET}`} shapeRendering="crispEdges" role="img" aria-label={label}>
+    <svg className="qr" viewBox={`${-QUIET} ${-QUIET} ${size + 2 * QUIET} ${size + 2 * QUIET}`} shapeRendering="crispEdges" role="img" aria-label={label ?? say.phoneCode}>
       <path className="qr-paper" d={`M${-QUIET} ${-QUIET}h${size + 2 * QUIET}v${size + 2 * QUIET}h${-(size + 2 * QUIET)}z`} />
       <path className="qr-ink" d={path} />
     </svg>

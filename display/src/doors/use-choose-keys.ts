@@ -3,9 +3,10 @@
  * arrows lay out one plan of the studio after another, on this screen alone; the big key
  * starts the one that was laid out so. Leaves alone what a phone has laid out.
  */
-import { useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import { placeAt } from '../../../shared/session/place.ts';
+import type { Language } from '../../../shared/words/language.ts';
 import { plansSchema } from '../../../shared/wire/http.ts';
 import { BIG_KEYS, DEAD_MS } from '../use-big-key.ts';
 
@@ -21,15 +22,16 @@ async function plansHere(): Promise<string[]> {
 export interface ByKeys {
   /** The plan that the keys laid out; null where they laid out none. */
   readonly plan: string | null;
-  /** Why it did not start, in a sentence. */
-  readonly sentence: string | null;
+  /** Why it did not start, in a sentence of the language asked for. */
+  readonly sentence: ((say: Language['say']) => string) | null;
 }
 
 export function useChooseKeys(room: Room, stopped: boolean): ByKeys {
   const latest = useRef({ room, stopped });
   latest.current = { room, stopped };
   const [plan, setPlan] = useState<string | null>(null);
-  const [sentence, say] = useState<string | null>(null);
+  const [sentence, setSentence] = useState<{ readonly of: NonNullable<ByKeys['sentence']> } | null>(null);
+  const say = useCallback((of: ByKeys['sentence']) => setSentence(of && { of }), []);
   const chosen = useRef<{ readonly plan: string | null; readonly at: number }>({ plan: null, at: Number.NEGATIVE_INFINITY });
   const at = room.now();
   const runs = room.session !== null && (at === null || placeAt(room.session, at).over === null);
@@ -38,7 +40,7 @@ export function useChooseKeys(room: Room, stopped: boolean): ByKeys {
     chosen.current = { plan: null, at: performance.now() };
     setPlan(null);
     say(null);
-  }, [runs]);
+  }, [runs, say]);
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
       const step = STEPS[event.key] ?? 0;
@@ -52,7 +54,7 @@ export function useChooseKeys(room: Room, stopped: boolean): ByKeys {
       if (performance.now() - before.at < (starts ? DEAD_MS : 0)) return;
       if (starts && before.plan !== null) {
         chosen.current = { ...before, at: performance.now() };
-        void r.send({ type: 'start', plan: before.plan, freeAt: null }).then((sent) => say(sent.done ? null : sent.sentence));
+        void r.send({ type: 'start', plan: before.plan, freeAt: null }).then((sent) => say(sent.done ? null : ({ refused }) => refused[sent.reason] ?? sent.sentence));
         return;
       }
       void plansHere().then((ids) => {
@@ -60,11 +62,11 @@ export function useChooseKeys(room: Room, stopped: boolean): ByKeys {
         const next = ids[(index + (step || 1) + ids.length) % Math.max(1, ids.length)] ?? null;
         chosen.current = { plan: next, at: performance.now() };
         setPlan(next);
-        say(next === null ? 'The studio has no plan that can run.' : null);
-      }).catch(() => say('No connection to the server.'));
+        say(next === null ? ({ doors }) => doors.noPlan : null);
+      }).catch(() => say(({ doors }) => doors.noConnection));
     };
     window.addEventListener('keydown', onKey);
     return () => window.removeEventListener('keydown', onKey);
-  }, []);
-  return { plan, sentence };
+  }, [say]);
+  return { plan, sentence: sentence?.of ?? null };
 }

@@ -1,11 +1,7 @@
-/** Owns how fast a rehearsal may run, and how that is said. */
+/** Owns how fast a rehearsal may run. */
 
 export const RATE_MOST = 20;
 const steps = [1, 2, 3, 5, 10, 15, 20] as const;
-const counts = [
-  'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve', 'thirteen', 'fourteen', 'fifteen', 'sixteen',
-  'seventeen', 'eighteen', 'nineteen', 'twenty',
-] as const;
 
 /** A whole rate from what the address says; ten where it says nothing that can be used. */
 export function rateOf(text: string | null): number {
@@ -15,9 +11,3 @@ export function rateOf(text: string | null): number {
 
 export const faster = (rate: number): number => steps.find((s) => s > rate) ?? RATE_MOST;
 export const slower = (rate: number): number => steps.findLast((s) => s < rate) ?? 1;
-
-/** "Rehearsal, ten times as fast". */
-export function rateWords(rate: number): string {
-  if (rate === 1) return 'Rehearsal, as fast as the class';
-  return `Rehearsal, ${rate === 2 ? 'twice' : `${counts[rate - 3] ?? rate} times`} as fast`;
-}

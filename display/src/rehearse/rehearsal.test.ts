@@ -6,7 +6,8 @@ import { controls } from '../../../shared/view/controls.ts';
 import { type ServerAt, serverAt } from '../../../shared/time/units.ts';
 import { type View, view } from '../../../shared/view/view.ts';
 import { amongNobody } from '../../../shared/wire/messages/people.ts';
-import { faster, rateOf, rateWords, slower } from './rate.ts';
+import { english } from '../../../shared/words/languages.ts';
+import { faster, rateOf, slower } from './rate.ts';
 import { rateClock } from './rate-clock.ts';
 import { openRehearsal } from './rehearsal.ts';
 
@@ -97,7 +98,7 @@ describe('a rehearsal', () => {
   it('F22 a rehearsal runs 1 to 20 times as fast, and says so', () => {
     expect([null, '', 'x', '0', '1', '7.4', '99'].map(rateOf)).toEqual([10, 10, 10, 1, 1, 7, 20]);
     expect([faster(1), faster(10), faster(20), slower(20), slower(7), slower(1)]).toEqual([2, 15, 20, 15, 5, 1]);
-    expect([1, 2, 3, 10, 20].map(rateWords)).toEqual([
+    expect([1, 2, 3, 10, 20].map(english.say.rehearsal.rate)).toEqual([
       'Rehearsal, as fast as the class', 'Rehearsal, twice as fast', 'Rehearsal, three times as fast', 'Rehearsal, ten times as fast',
       'Rehearsal, twenty times as fast',
     ]);

@@ -1,16 +1,17 @@
 /** Owns reading the one plan that is rehearsed. */
 import { useEffect, useState } from 'react';
 import type { Plan } from '../../../shared/plan/plan.ts';
+import type { RehearsalWords } from '../../../shared/words/catalogue.ts';
 import { planBodySchema, problemSchema } from '../../../shared/wire/http.ts';
 
-export type GotPlan = { readonly waits: true } | { readonly ok: Plan } | { readonly problem: string };
+export type GotPlan = { readonly waits: true } | { readonly ok: Plan } | { readonly problem: string | ((say: RehearsalWords) => string) };
 
 export function usePlan(id: string): GotPlan {
   const [got, setGot] = useState<GotPlan>({ waits: true });
   useEffect(() => {
     const stop = new AbortController();
     fetchPlan(id, stop.signal).then(setGot).catch(() => {
-      if (!stop.signal.aborted) setGot({ problem: 'The plan could not be read. Check the network, then load this page again.' });
+      if (!stop.signal.aborted) setGot({ problem: (say) => say.unreadable });
     });
     return () => stop.abort();
   }, [id]);
@@ -22,5 +23,5 @@ async function fetchPlan(id: string, signal: AbortSignal): Promise<GotPlan> {
   const body: unknown = await response.json();
   if (response.ok) return { ok: planBodySchema.parse(body) };
   const problem = problemSchema.safeParse(body);
-  return { problem: problem.success ? problem.data.error : `The studio could not answer (${response.status}). Load this page again.` };
+  return { problem: problem.success ? problem.data.error : (say) => say.noAnswer(response.status) };
 }

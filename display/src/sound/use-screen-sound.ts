@@ -10,6 +10,7 @@ import type { Room } from '../../../shared/link/types.ts';
 import type { SoundNow, Sounding } from '../../../shared/sound/engine.ts';
 import { useSilence } from '../../../shared/sound/use-silence.ts';
 import { useSound, type UseSound } from '../../../shared/sound/use-sound.ts';
+import type { Language } from '../../../shared/words/language.ts';
 import { view } from '../../../shared/view/view.ts';
 import { type Hearing, musicSchema, noSound } from '../../../shared/wire/messages/sound.ts';
 import { createMusic, type MusicPlayer } from './music-player.ts';
@@ -39,14 +40,14 @@ function quietIn(room: Room, inShows: boolean): boolean {
 }
 
 /** @param stopped the room was stopped: nothing sounds */
-export function useScreenSound(room: Room, stopped: boolean): UseSound {
+export function useScreenSound(room: Room, stopped: boolean, language: Language): UseSound {
   const about = room.about?.sound ?? noSound;
   const { from, music } = about.wants;
   const name = useMemo(newId, []);
   const wanted = from !== 'phone' || (music.on && about.hasMusic);
   const player = useRef<MusicPlayer | null>(null);
   const planned = useCallback((sounds: readonly Sounding[]) => player.current?.planned(sounds), []);
-  const sound = useSound(room, room.about?.room.pattern ?? null, { wanted, signals: from !== 'phone' && !stopped, planned });
+  const sound = useSound(room, room.about?.room.pattern ?? null, { wanted, signals: from !== 'phone' && !stopped, planned, language });
   useSilence(stopped);
   useLayoutEffect(() => player.current?.cut(stopped), [stopped]);
   const hearing = hearingOf(sound, wanted);

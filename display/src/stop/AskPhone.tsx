@@ -1,14 +1,16 @@
 /** Owns the code on the wall of a class that has no phone, or whose phone is handed over: shown only while nobody works. */
 import type { Room } from '../../../shared/link/types.ts';
+import { useLanguage } from '../../../shared/ui/language.ts';
 import { Fit } from '../../../shared/ui/wall/Fit.tsx';
 import { Qr } from '../doors/Qr.tsx';
 
 export function AskPhone({ pairing }: { readonly pairing: NonNullable<NonNullable<Room['about']>['pairing']> }) {
+  const { doors: say } = useLanguage().say;
   return (
     <aside className="ask-phone">
       <Qr text={pairing.url} />
       <div className="ask-words">
-        <p className="label">To lead this class</p>
+        <p className="label">{say.toLead}</p>
         <Fit className="address" text={pairing.address} most={5} least={3} lines={1} />
         <p className="code">{pairing.code.replace(/^(\d{3})(\d{3})$/, '$1 $2')}</p>
       </div>

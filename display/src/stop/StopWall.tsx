@@ -4,10 +4,11 @@
  * down; it teaches nothing. Drawn from what this page knows, with or without a network.
  */
 import type { StopIn } from '../../../shared/link/own-stop.ts';
+import { useLanguage } from '../../../shared/ui/language.ts';
 import { Fit } from '../../../shared/ui/wall/Fit.tsx';
 import { LiveFigure } from '../../../shared/ui/wall/LiveFigure.tsx';
 import { usePicture } from '../../../shared/ui/wall/picture.ts';
-import { type Emergency, LOCAL_RULES_FIRST } from '../../../shared/wire/emergency.ts';
+import type { Emergency } from '../../../shared/wire/emergency.ts';
 import './stop.css';
 
 interface StopWallProps {
@@ -25,14 +26,15 @@ const SHORT_RULE = 64;
 
 export function StopWall({ stop, emergency: e, keys }: StopWallProps) {
   const { unit } = usePicture();
+  const { stop: say, class: said } = useLanguage().say;
   const { answer } = stop;
   const own = e.localRules.length <= SHORT_RULE ? e.localRules : '';
-  const rules = answer === null ? '' : `${LOCAL_RULES_FIRST} ${own}`.trim();
+  const rules = answer === null ? '' : `${say.localRulesFirst} ${own}`.trim();
   return (
     <div className="stop" data-answer={answer ?? 'none'}>
       {answer === null && (
         <>
-          <Fit className="title" text="Please stop" most={22} lines={1} />
+          <Fit className="title" text={said.pleaseStop} most={22} lines={1} />
           <div className="stop-body"><LiveFigure movement={undefined} pose="resting" side="together" sash={false} height={50 * unit} now={() => null} /></div>
         </>
       )}
@@ -41,7 +43,7 @@ export function StopWall({ stop, emergency: e, keys }: StopWallProps) {
       {(rules !== '' || keys) && (
         <footer className="stop-foot">
           {rules !== '' && <Fit text={rules} most={7.4} mostOnMore={6} least={LEAST} lines={2} />}
-          {keys && <p className="stop-keys">{`H help · O everyone out · B ${answer === null ? 'a slip' : 'back to paused'}`}</p>}
+          {keys && <p className="stop-keys">{answer === null ? say.keysSlip : say.keysBack}</p>}
         </footer>
       )}
     </div>
@@ -49,21 +51,22 @@ export function StopWall({ stop, emergency: e, keys }: StopWallProps) {
 }
 
 function Help({ emergency: e }: { emergency: Emergency }) {
+  const { stop: say } = useLanguage().say;
   const place = [e.address, e.floor, e.door].filter((line) => line !== '');
   return (
     <>
-      <Fit className="title" text="Please make room" most={13} lines={1} />
+      <Fit className="title" text={say.makeRoom} most={13} lines={1} />
       <div className="stop-columns">
         <section>
-          <p className="label">Who calls says</p>
-          <Fit className="number" text={e.number === '' ? 'The emergency number' : e.number} most={e.number === '' ? 10 : 19} least={8} lines={1} />
+          <p className="label">{say.callerSays}</p>
+          <Fit className="number" text={e.number === '' ? say.emergencyNumber : e.number} most={e.number === '' ? 10 : 19} least={8} lines={1} />
           {place.map((line) => <Fit key={line} className="fact" text={line} most={8.4} mostOnMore={7.4} least={LEAST} lines={2} />)}
         </section>
         {(e.defibrillator !== '' || e.firstAid !== '') && (
           <section>
-            <p className="label">Who fetches finds</p>
-            <Place name="Defibrillator" where={e.defibrillator} />
-            <Place name="First-aid box" where={e.firstAid} />
+            <p className="label">{say.fetcherFinds}</p>
+            <Place name={say.defibrillator} where={e.defibrillator} />
+            <Place name={say.firstAid} where={e.firstAid} />
           </section>
         )}
       </div>
@@ -72,12 +75,13 @@ function Help({ emergency: e }: { emergency: Emergency }) {
 }
 
 function Out({ emergency: e }: { emergency: Emergency }) {
+  const { stop: say } = useLanguage().say;
   return (
     <>
-      <Fit className="title" text="Everyone out, please" most={14} lines={2} />
+      <Fit className="title" text={say.everyoneOut} most={14} lines={2} />
       <div className="stop-rows">
-        <Place name="Way out" where={e.wayOut === '' ? 'As the signs show' : e.wayOut} large />
-        <Place name="Meet at" where={e.meetingPoint} large />
+        <Place name={say.wayOut} where={e.wayOut === '' ? say.asSigns : e.wayOut} large />
+        <Place name={say.meetAt} where={e.meetingPoint} large />
       </div>
     </>
   );

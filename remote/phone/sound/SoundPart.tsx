@@ -1,7 +1,8 @@
 /** Owns the phone's part for sound: where the signals come from, whether they are heard, the buzz, and the music. */
 import { useState } from 'react';
 import { MUSIC_STEPS, type SoundFrom } from '../../../shared/wire/messages/sound.ts';
-import { gainOf, loudnessHint, volumeSteps } from '../../../shared/sound/settings.ts';
+import { gainOf, volumeSteps } from '../../../shared/sound/settings.ts';
+import { english } from '../../../shared/words/languages.ts';
 import { soundWords } from './sound-words.ts';
 import { type PhoneSound, usePhoneSound } from './use-phone-sound.tsx';
 import './sound.css';
@@ -39,7 +40,7 @@ export function SoundPart() {
         </button>
       )}
       {about.hasMusic && <MusicPart phone={phone} say={say} />}
-      <p className="quiet-words">{loudnessHint}</p>
+      <p className="quiet-words">{english.say.sound.loudness}</p>
       {here && gainOf(sound.settings.volume) === 0 && <p className="sentence">This phone is turned down to silent.</p>}
     </>
   );
@@ -54,7 +55,7 @@ function Here({ phone: { sound } }: { phone: PhoneSound }) {
   return (
     <div className="sound-row two">
       <button type="button" className="control" disabled={sound.state !== 'on'} onClick={() => void sound.test('go')}>Sound this phone</button>
-      <button type="button" className="control" onClick={() => next && sound.change({ volume: next.id })}>{volumeSteps[step]?.name}</button>
+      <button type="button" className="control" onClick={() => next && sound.change({ volume: next.id })}>{english.say.sound.volume[sound.settings.volume]}</button>
     </div>
   );
 }

@@ -13,7 +13,8 @@ import { LiveFigure } from './LiveFigure.tsx';
 import { usePicture } from './picture.ts';
 import type { Now } from './use-frames.ts';
 import { Beside } from './Beside.tsx';
-import { Count, LONG_S } from './Count.tsx';
+import { LONG_S } from '../../words/language.ts';
+import { Count } from './Count.tsx';
 import { poseOf } from '../figure/pose-of.ts';
 import { Stations } from './Stations.tsx';
 

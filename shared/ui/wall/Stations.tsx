@@ -3,6 +3,7 @@ import type { Library } from '../../movement/movement.ts';
 import type { Session } from '../../session/session.ts';
 import { Figure } from '../figure/Figure.tsx';
 import { movementName } from '../../view/words.ts';
+import { useLanguage } from '../language.ts';
 import { usePicture } from './picture.ts';
 
 interface StationsProps {
@@ -27,8 +28,10 @@ const MOST = 30;
 
 export function Stations({ movements, session, library, working }: StationsProps) {
   const { unit, width, height, upright } = usePicture();
+  const language = useLanguage();
+  const names = movements.map((id) => movementName(session, id, language));
   const box = upright ? { width: width - 2 * EDGE, height: TALL } : { width: width / 2 + BESIDE, height: height - OTHERS };
-  const named = movements.length <= NAMED_MOST && movements.every((id) => movementName(session, id).length <= NAME_LETTERS);
+  const named = movements.length <= NAMED_MOST && names.every((name) => name.length <= NAME_LETTERS);
   const columns = named ? 1 : columnsFor(movements.length, box);
   const rowHeight = box.height / Math.ceil(movements.length / columns);
   const size = Math.min(rowHeight, named ? 13 : box.width / columns / ASPECT, MOST) * unit;
@@ -37,9 +40,9 @@ export function Stations({ movements, session, library, working }: StationsProps
       {movements.map((id, k) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: a station is its place; one movement may have two
         <li key={k}>
-          <span className="number">{k + 1}</span>
+          <span className="number">{language.number(k + 1)}</span>
           <Figure movement={library.get(id)} pose={working ? 'still' : 'outline'} side="together" atMs={0} height={size} />
-          {named && <span className="name">{movementName(session, id)}</span>}
+          {named && <span className="name">{names[k]}</span>}
         </li>
       ))}
     </ol>

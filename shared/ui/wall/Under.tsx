@@ -3,7 +3,8 @@ import type { Library } from '../../movement/movement.ts';
 import type { Session } from '../../session/session.ts';
 import { Figure } from '../figure/Figure.tsx';
 import type { View } from '../../view/view.ts';
-import { clockTime, type Words } from '../../view/words.ts';
+import type { Words } from '../../view/words.ts';
+import { useLanguage } from '../language.ts';
 import { Fit } from './Fit.tsx';
 import { usePicture } from './picture.ts';
 
@@ -21,6 +22,7 @@ const LONG_NAME = 19;
 
 export function Under({ session, view: v, words, library, timeZone, alone }: UnderProps) {
   const { unit } = usePicture();
+  const { clock, say: { class: say } } = useLanguage();
   if (v.phase === 'over') {
     return <footer className="under"><Fit className="plan" text={session.plan.name} most={9} lines={2} /></footer>;
   }
@@ -32,8 +34,8 @@ export function Under({ session, view: v, words, library, timeZone, alone }: Und
   return (
     <footer className="under">
       <div className="ends">
-        <p className="label">{alone ? 'No network,' : 'Ends at'}</p>
-        <p className="what">{alone ? 'still counting' : clockTime(v.promisedAt, timeZone)}</p>
+        <p className="label">{alone ? say.noNetwork : say.endsAt}</p>
+        <p className="what">{alone ? say.stillCounting : clock(v.promisedAt, timeZone)}</p>
       </div>
       <div className="next" data-long={long || undefined}>
         {movement && !long && <Figure movement={movement} pose="still" side={side} atMs={0} height={15.5 * unit} sash={v.paused !== null && v.side !== null} />}

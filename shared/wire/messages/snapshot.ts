@@ -14,7 +14,11 @@ export type Room = z.infer<typeof roomSchema>;
 
 export const snapshotSchema = z.strictObject({
   room: roomSchema,
-  studio: z.strictObject({ name: z.string().max(80), timeZone: z.string().max(60) }),
+  studio: z.strictObject({
+    name: z.string().max(80), timeZone: z.string().max(60),
+    /** What its screens speak where nobody chose otherwise at one of them; a BCP 47 tag. */
+    language: z.string().max(35).optional(),
+  }),
   /** The build of the server; a screen reloads itself once when it changes. */
   version: z.string().max(60),
   /** The class that runs, or the last one for a while after its end; its whole log. */
