@@ -63,7 +63,7 @@ export function Doors({ about, alone, sound, plan, library, now, byKeys, onLangu
             <div className="join-words">
               <p className="label">{say.doors.phone}</p>
               <Fit className="address" text={pairing.address} most={6.4} least={3.6} lines={1} />
-              <p className="code">{pairing.code.replace(/^(\d{3})(\d{3})$/, '$1 $2')}</p>
+              <p className="code" dir="ltr">{pairing.code.replace(/^(\d{3})(\d{3})$/, '$1 $2')}</p>
             </div>
           </div>
         )}

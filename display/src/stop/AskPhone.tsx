@@ -12,7 +12,7 @@ export function AskPhone({ pairing }: { readonly pairing: NonNullable<NonNullabl
       <div className="ask-words">
         <p className="label">{say.toLead}</p>
         <Fit className="address" text={pairing.address} most={5} least={3} lines={1} />
-        <p className="code">{pairing.code.replace(/^(\d{3})(\d{3})$/, '$1 $2')}</p>
+        <p className="code" dir="ltr">{pairing.code.replace(/^(\d{3})(\d{3})$/, '$1 $2')}</p>
       </div>
     </aside>
   );

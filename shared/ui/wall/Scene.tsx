@@ -17,6 +17,7 @@ import type { Now } from './use-frames.ts';
 import './wall.css';
 import './class.css';
 import './upright.css';
+import './rtl.css';
 
 interface SceneProps {
   readonly session: Session;
