@@ -113,6 +113,16 @@ export const ADDRESS_COMES = { perSecond: 5, burst: 120 } as const;
 export const MESSAGES_RATE = { perSecond: 100, burst: 300 } as const;
 /** Messages over that rate before a connection is cut off: nobody sends so many by mistake. */
 export const FLOOD_MESSAGES = 1_000;
+/** Joining is once a connection, and now and then when news was missed; its answer is the whole class, a thousand times what was asked. */
+export const JOINS_RATE = { perSecond: 1, burst: 20 } as const;
+/** A device that was cut off for sending too much is let in again after so long. */
+export const CUT_OFF_WAIT_MS = 10_000;
+/** Bytes that wait for a device that does not read: some classes at their longest. */
+export const UNREAD_MOST_BYTES = 8 * 1_048_576;
+/** TCP connections of one device at once: its sockets, and six for the files of each page (as browsers have it, common practice). */
+export const TCP_PER_ADDRESS_MAX = 200;
+/** How often one address may open one: a roomful behind one router loads its pages. */
+export const TCP_COMES = { perSecond: 50, burst: 600 } as const;
 /** Messages that wait for a device that does not read; then it is let go, and gets a snapshot when it comes back. */
 export const UNREAD_MAX = 500;
 /** Requests of one address: a page with all its movements is a tenth of the burst. */
@@ -147,6 +157,12 @@ export const MUSIC_FILES_MAX = 2_000;
 export const OWN_PLANS_MAX = 500;
 /** Former versions kept of one plan, the newest ones: an evening of typing, saved every few seconds. */
 export const PLAN_VERSIONS_MAX = 200;
+/** A file that is brought back from home: the page itself, hundreds of plans and some pictures are a quarter of it. */
+export const HOME_FILE_MOST_BYTES = 32 * 1_048_576;
+/** One picture or clip in it, as text: what a movement may have, in base64. */
+export const HOME_PICTURE_MOST_CHARS = 12 * 1_048_576;
+/** All pictures that are taken home together; more is too much for a mail or a phone. */
+export const HOME_PICTURES_MOST_BYTES = 8 * 1_048_576;
 /** Lines of the timetable: ten rooms with three classes a day, all week. */
 export const TIMETABLE_MAX = 200;
 /** How far the calendar is written ahead: half a year. */
@@ -166,3 +182,13 @@ export const DESK_SESSIONS_MAX = 50;
 /** Letters of the desk's password: fewer can be guessed, more are a slip. */
 export const PASSWORD_LEAST = 8;
 export const PASSWORD_MOST = 128;
+
+/** Screens that studios have: from a small monitor to a wall that a projector fills. Inches of diagonal. */
+export const SCREEN_LEAST_INCH = 19;
+export const SCREEN_MOST_INCH = 250;
+/** From a screen that nobody stands in front of to the end of a school's gymnasium. */
+export const FARTHEST_LEAST_MM = 1_500;
+export const FARTHEST_MOST_MM = 30_000;
+/** The lower edge of a screen over the floor: on a low board, or under a high ceiling. */
+export const LOWER_EDGE_LEAST_MM = 200;
+export const LOWER_EDGE_MOST_MM = 3_000;

@@ -2,15 +2,18 @@
  * Owns joining the screen to its room: the address names it (/screen/garden), else it is the first.
  * An address that names a plan (?rehearse=...) joins none: that class runs in the page alone.
  */
+import { LanguageProvider } from '../../shared/ui/language.ts';
 import { useRoom } from '../../shared/link/use-room.ts';
 import { useStop } from '../../shared/link/use-stop.ts';
 import { useChooseKeys } from './doors/use-choose-keys.ts';
 import { RehearsalPage } from './rehearse/RehearsalPage.tsx';
+import { useOwn } from './set-up/use-own.ts';
 import { useScreenSound } from './sound/use-screen-sound.ts';
 import { useLibrary } from './use-library.ts';
 import { useReloadOnNewVersion } from './use-version.ts';
 import { usePlan } from './use-plan.ts';
 import { useStopKeys } from './stop/use-stop-keys.ts';
+import { useScreenLanguage } from './use-screen-language.ts';
 import { useTheme } from './use-theme.ts';
 import { Wall } from './Wall.tsx';
 
@@ -29,12 +32,18 @@ function Screen({ path, search }: AppProps) {
   const { room } = stop;
   const keys = useStopKeys(stop);
   const byKeys = useChooseKeys(room, stop.now !== null);
-  const sound = useScreenSound(room, stop.now !== null);
+  const { language, turn } = useScreenLanguage(search, room.about?.studio.language ?? null);
+  const sound = useScreenSound(room, stop.now !== null, language);
   const plan = usePlan(byKeys.plan ?? room.about?.chosen ?? null);
-  useTheme(search);
+  const own = useOwn(search);
+  useTheme(own.own.light);
   useReloadOnNewVersion(room.about?.version ?? null);
   const library = useLibrary(room.link.state === 'live', room.session?.id ?? null);
-  return <Wall room={room} library={library} overscan={new URLSearchParams(search).has('overscan')} sound={sound} plan={plan} stop={stop.now} keys={keys} byKeys={byKeys} />;
+  return (
+    <LanguageProvider value={language}>
+      <Wall room={room} library={library} own={own} settingUp={new URLSearchParams(search).has('setup')} sound={sound} plan={plan} stop={stop.now} keys={keys} byKeys={byKeys} onLanguage={turn} />
+    </LanguageProvider>
+  );
 }
 
 /** The empty name is the studio's first room. */

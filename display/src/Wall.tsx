@@ -15,7 +15,12 @@ import type { ByKeys } from './doors/use-choose-keys.ts';
 import { DoorCheck } from './stop/DoorCheck.tsx';
 import { StopWall } from './stop/StopWall.tsx';
 import { useAlone } from './use-alone.ts';
-import { PictureProvider, useMeasuredPicture } from '../../shared/ui/wall/picture.ts';
+import { useLanguage } from '../../shared/ui/language.ts';
+import { scaleFor } from '../../shared/ui/wall/legibility.ts';
+import { PictureProvider, useMeasuredPicture, wallProps } from '../../shared/ui/wall/picture.ts';
+import { SetUp } from './set-up/SetUp.tsx';
+import { useSetUpKey } from './set-up/use-set-up-key.ts';
+import type { UseOwn } from './set-up/use-own.ts';
 import '../../shared/ui/custom-properties.ts';
 import './wall.css';
 
@@ -29,7 +34,9 @@ const running = (room: Room): boolean => {
 interface WallProps {
   readonly room: Room;
   readonly library: Library;
-  readonly overscan: boolean;
+  readonly own: UseOwn;
+  /** The address asks for the set-up page. */
+  readonly settingUp?: boolean;
   readonly sound: Heard;
   /** What a phone has laid out for the next class. */
   readonly plan: Plan | null;
@@ -39,19 +46,21 @@ interface WallProps {
   readonly keys?: boolean;
   /** What the keys at this screen laid out. */
   readonly byKeys?: ByKeys;
+  /** Goes on to the next language; without it none is offered. */
+  readonly onLanguage?: () => void;
 }
 
-export function Wall({ room, library, overscan, sound, plan, stop = null, keys = false, byKeys = noKeys }: WallProps) {
-  const picture = useMeasuredPicture(overscan);
+export function Wall({ room, library, own, settingUp = false, sound, plan, stop = null, keys = false, byKeys = noKeys, onLanguage }: WallProps) {
+  const { overscan } = own.own;
+  const picture = useMeasuredPicture(overscan, scaleFor(own.own));
+  const language = useLanguage();
   const alone = useAlone(room.link);
+  // Only while no class is on: nothing may cover one.
+  const free = room.about !== null && room.link.state !== 'refused' && !stop && room.session === null && byKeys.plan === null && !room.about.people.picture;
+  const [setUp, openSetUp] = useSetUpKey(settingUp, free);
   return (
     <PictureProvider value={picture}>
-      <main
-        className="wall"
-        data-upright={picture.upright || undefined}
-        data-overscan={overscan || undefined}
-        style={{ '--u': `${picture.unit}px` }}
-      >
+      <main {...wallProps(picture, overscan)} lang={language.tag} dir={language.direction}>
         {room.about === null || room.link.state === 'refused' ? (
           <Waiting link={room.link} />
         ) : stop ? (
@@ -59,10 +68,12 @@ export function Wall({ room, library, overscan, sound, plan, stop = null, keys =
         ) : room.about.people.picture && !running(room) ? (
           <DoorCheck picture={room.about.people.picture} />
         ) : room.session === null || byKeys.plan !== null ? (
-          <Doors about={room.about} alone={alone} sound={sound} plan={plan} library={library} now={room.now} byKeys={byKeys} />
+          <Doors about={room.about} alone={alone} sound={sound} plan={plan} library={library} now={room.now} byKeys={byKeys} {...(onLanguage ? { onLanguage } : {})} />
         ) : (
           <ClassWall key={room.session.id} room={room} session={room.session} about={room.about} library={library} alone={alone} sound={sound} />
         )}
+        {free && !setUp && <button type="button" className="set-up-open" onClick={() => openSetUp(true)}>Set up this screen (U)</button>}
+        {setUp && <SetUp own={own} sound={sound} onClose={() => openSetUp(false)} />}
       </main>
     </PictureProvider>
   );

@@ -1,13 +1,12 @@
-/** Owns day or dim on this screen: the address says it, else the device; the key D changes it. */
+/** Owns day or dim on this screen: what is set for it (set-up/own.ts), else the device; the key D changes it until the page is loaded again. */
 import { useEffect } from 'react';
 
-export function useTheme(search: string): void {
+export function useTheme(light: 'device' | 'day' | 'dim'): void {
   useEffect(() => {
     const root = document.documentElement;
     const dark = window.matchMedia('(prefers-color-scheme: dark)');
-    const asked = new URLSearchParams(search).get('theme');
     const follow = () => {
-      root.dataset.theme = asked === 'dim' || (asked !== 'day' && dark.matches) ? 'dim' : 'day';
+      root.dataset.theme = light === 'dim' || (light === 'device' && dark.matches) ? 'dim' : 'day';
     };
     const onKey = (event: KeyboardEvent) => {
       if (event.repeat || event.key.toLowerCase() !== 'd' || event.ctrlKey || event.metaKey || event.altKey) return;
@@ -20,5 +19,5 @@ export function useTheme(search: string): void {
       dark.removeEventListener('change', follow);
       window.removeEventListener('keydown', onKey);
     };
-  }, [search]);
+  }, [light]);
 }

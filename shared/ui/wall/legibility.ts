@@ -19,8 +19,8 @@ export const TEXT_ARC_MIN = 22;
 /** Two degrees: our own figure, for reading while upside down or moving. */
 export const SECONDS_ARC_MIN = 120;
 
-/** Capitals of Atkinson Hyperlegible Next are this share of the font size (measured from the font). */
-export const CAPITALS = 0.671;
+/** Capitals of Atkinson Hyperlegible Next are this share of the font size (sCapHeight of its OS/2 table over unitsPerEm). */
+export const CAPITALS = 0.668;
 
 /** Sizes in units; class.css uses the same. */
 export const SMALLEST_TEXT = 7.2;
@@ -35,6 +35,18 @@ export const arcMm = (distanceMm: number, arcMin: number): number => (distanceMm
 /** Units of font size whose capitals subtend so many minutes of arc on the farthest mat. */
 export const fontUnits = (hall: Hall, arcMin: number): number =>
   ((arcMm(hall.farthestMatMm, arcMin) / heightOf16To9(hall.diagonalInch * MM_PER_INCH)) * 100) / CAPITALS;
+
+/** Beyond this the name of a movement and its seconds no longer fit on one screen beside each other. */
+export const SCALE_MOST = 1.5;
+
+/** How much larger than in the usual hall everything is drawn, unbounded: a studio may ask for more than there is. */
+export const scaleAsked = (hall: Hall): number =>
+  Math.max(1, fontUnits(hall, TEXT_ARC_MIN) / SMALLEST_TEXT, fontUnits(hall, SECONDS_ARC_MIN) / SECONDS_TEXT);
+export const scaleFor = (hall: Hall): number => Math.min(SCALE_MOST, scaleAsked(hall));
+
+/** Millimetres from which text of so many units, drawn so much larger, has so many minutes of arc in its capitals. */
+export const readableMm = (diagonalInch: number, scale: number, units: number, arcMin: number): number =>
+  (((units * scale * CAPITALS) / 100) * heightOf16To9(diagonalInch * MM_PER_INCH) * 21_600) / (6.283 * arcMin);
 
 /** Pixels of one unit in a picture of this many pixels. */
 export const unitPx = (width: number, height: number): number => heightOf16To9(Math.hypot(width, height)) / 100;

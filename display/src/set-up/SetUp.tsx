@@ -1,0 +1,102 @@
+/**
+ * Owns setting up this screen where it hangs: its size, its height, the farthest mat, light,
+ * margin and sound, and at once what can then be read from where. Read from close by, with
+ * keys, a remote control or a mouse; what is set is kept on this screen.
+ */
+import { useEffect, useRef, useState } from 'react';
+import { useLanguage } from '../../../shared/ui/language.ts';
+import { unitPx } from '../../../shared/ui/wall/legibility.ts';
+import { usePicture } from '../../../shared/ui/wall/picture.ts';
+import { Delay } from '../doors/Delay.tsx';
+import type { Heard } from '../doors/SoundPart.tsx';
+import { GOOD_LOWER_EDGE_MM } from './own.ts';
+import { HallPicture } from './HallPicture.tsx';
+import { type Reach, reachOf } from './reach.ts';
+import { metres, rowsOf } from './rows.ts';
+import type { UseOwn } from './use-own.ts';
+import './set-up.css';
+
+interface SetUpProps {
+  readonly own: UseOwn;
+  readonly sound: Heard;
+  readonly onClose: () => void;
+}
+
+const closes = new Set(['Enter', 'Escape']);
+const upDown: Readonly<Record<string, number>> = { ArrowUp: -1, ArrowDown: 1 };
+const sideways: Readonly<Record<string, number>> = { ArrowLeft: -1, ArrowRight: 1, '-': -1, '+': 1 };
+
+export function SetUp({ own, sound, onClose }: SetUpProps) {
+  const { width, height, unit: drawn, upright } = usePicture();
+  const { say } = useLanguage();
+  // Whoever sets it up stands before it: the hall does not make this page larger.
+  const unit = unitPx(width * drawn, height * drawn);
+  const rows = rowsOf({ own: own.own, change: own.change, sound: sound.settings, changeSound: sound.change, volumes: say.sound.volume });
+  const [at, go] = useState(0);
+  const [hears, hear] = useState(false);
+  const latest = useRef({ rows, at, hears, onClose });
+  latest.current = { rows, at, hears, onClose };
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      const now = latest.current;
+      if (now.hears || event.ctrlKey || event.metaKey || event.altKey) return;
+      const move = upDown[event.key] ?? 0;
+      const by = sideways[event.key] ?? 0;
+      // Enter on a button that was reached with Tab presses it.
+      const onButton = event.key === 'Enter' && document.activeElement instanceof HTMLButtonElement;
+      if (onButton || (move === 0 && by === 0 && !closes.has(event.key))) return;
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      if (move !== 0) go((now.at + move + now.rows.length) % now.rows.length);
+      else if (by !== 0) now.rows[now.at]?.step(by);
+      else if (!event.repeat) now.onClose();
+    };
+    window.addEventListener('keydown', onKey, true);
+    return () => window.removeEventListener('keydown', onKey, true);
+  }, []);
+  const reach = reachOf(own.own);
+  return (
+    <section className="set-up" aria-label="Set up this screen" style={{ '--u': `${unit}px` }}>
+      <div className="set-up-rows">
+        <h1>This screen</h1>
+        <ul>
+          {rows.map((row, k) => (
+            <li key={row.id} data-at={k === at || undefined}>
+              <span className="set-up-name">{row.name}</span>
+              <button type="button" aria-label={`${row.name}: less`} onClick={() => { go(k); row.step(-1); }}>&minus;</button>
+              <output aria-label={row.name}>{row.says}</output>
+              <button type="button" aria-label={`${row.name}: more`} onClick={() => { go(k); row.step(1); }}>+</button>
+            </li>
+          ))}
+        </ul>
+        <div className="set-up-ends">
+          <button type="button" disabled={sound.state !== 'on'} onClick={() => hear(true)}>Hear it in time</button>
+          <button type="button" className="strong" onClick={onClose}>Done</button>
+        </div>
+      </div>
+      <div className="set-up-says">
+        <HallPicture own={own.own} reach={reach} unit={unit} units={upright ? 100 - 2 * SIDES : 92} />
+        {sentences(reach, own.own.lowerEdgeMm, own.own.farthestMatMm).map((s) => <p key={s}>{s}</p>)}
+        <p className="set-up-help">Up and down choose, left and right change. It stays on this screen.</p>
+      </div>
+      {hears && <Delay sound={sound} onClose={() => hear(false)} />}
+    </section>
+  );
+}
+
+/** Units of margin beside the page. */
+const SIDES = 4.6;
+const percent = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
+
+export function sentences(reach: Reach, lowerEdgeMm: number, farthestMatMm: number): readonly string[] {
+  const read = reach.tooFar
+    ? `The farthest mat is too far for this screen: its words can be read up to ${metres(reach.wordsMm)}. Lay the mats nearer, or hang a larger screen.`
+    : reach.fewer
+      ? `Everything of a class can be read from ${metres(farthestMatMm)}: words are larger here, and the least needed ones give way.`
+      : `Everything of a class can be read from ${metres(farthestMatMm)}, up to ${metres(reach.wordsMm)}.`;
+  const heads = reach.hiddenStanding === 0 && reach.hiddenSitting === 0
+    ? 'Heads of a front row hide nothing from the farthest mat.'
+    : `A head in a standing front row hides the lower ${percent(reach.hiddenStanding)} of the picture from those who stand at the back, ${percent(reach.hiddenSitting)} from those who sit.`;
+  const low = lowerEdgeMm < GOOD_LOWER_EDGE_MM ? [`Its lower edge belongs at ${metres(GOOD_LOWER_EDGE_MM)} or higher.`] : [];
+  return [read, heads, ...low];
+}
