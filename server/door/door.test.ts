@@ -2,7 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { Bucket } from './bucket.ts';
 import { isLoopback, openCrowd } from './crowd.ts';
+import { UNREAD_MAX, UNREAD_MOST_BYTES } from '../../shared/limits.ts';
 import { knownNames, nameIn, sameOrigin } from './names.ts';
+import { unread } from './socket-door.ts';
 
 describe('names', () => {
   const known = knownNames(['clock.example'], 'Front-Desk');
@@ -20,6 +22,7 @@ describe('names', () => {
   it('R6 an origin is the same only where host and port are', () => {
     expect(sameOrigin('http://192.168.1.20:8080', '192.168.1.20:8080')).toBe(true);
     expect(sameOrigin(undefined, '192.168.1.20:8080')).toBe(true);
+    expect([sameOrigin('http://a.local', 'a.local', true), sameOrigin('https://a.local', 'a.local', true)]).toEqual([false, true]);
     for (const origin of ['http://192.168.1.20', 'http://evil.example', 'null', '']) expect(sameOrigin(origin, '192.168.1.20:8080'), origin).toBe(false);
   });
 });
@@ -62,5 +65,19 @@ describe('rates', () => {
     expect([0, 0, 0, 0, 0, 999, 1_000].map((at) => comeAndGo('a', at))).toEqual([true, true, true, true, false, false, true]);
     expect(Array.from({ length: 50 }, () => comeAndGo('127.0.0.1', 0)).every(Boolean)).toBe(true);
     expect(['127.0.0.1', '::1', '::ffff:127.0.0.1', '10.0.0.1', '::ffff:10.0.0.1', ''].map(isLoopback)).toEqual([true, true, true, false, false, false]);
+  });
+  it('R54 an address that was cut off for sending too much is kept out for a while; who is in of it stays, and this machine is free', () => {
+    const c = crowd();
+    const first = enter(c, 'a');
+    enter(c, '127.0.0.1');
+    c.keepOut('a', 0, 10_000);
+    c.keepOut('127.0.0.1', 0, 10_000);
+    expect(enter(c, 'a', 9_999)).toMatch(/cut off\. Wait ten seconds/);
+    expect([typeof enter(c, 'a', 10_000), typeof enter(c, 'b', 0), typeof enter(c, '127.0.0.1', 1), typeof first]).toEqual(['object', 'object', 'object', 'object']);
+  });
+  it('R56 what waits for one device is bounded in messages and in bytes', () => {
+    expect([unread(Array.from({ length: UNREAD_MAX }, () => ({ data: 'x' }))), unread(Array.from({ length: UNREAD_MAX + 1 }, () => ({})))]).toEqual([false, true]);
+    const half = { data: 'x'.repeat(UNREAD_MOST_BYTES / 2) };
+    expect([unread([half, half]), unread([half, half, { data: 'x' }])]).toEqual([false, true]);
   });
 });

@@ -7,7 +7,7 @@ import type { IncomingMessage } from 'node:http';
 import type { TLSSocket } from 'node:tls';
 import type { Server, Socket } from 'socket.io';
 import {
-  ADDRESS_COMES, CONNECTIONS_MAX, CONNECTIONS_PER_ADDRESS_MAX, FLOOD_MESSAGES, MESSAGES_RATE, UNREAD_MAX,
+  ADDRESS_COMES, CONNECTIONS_MAX, CONNECTIONS_PER_ADDRESS_MAX, CUT_OFF_WAIT_MS, FLOOD_MESSAGES, JOINS_RATE, MESSAGES_RATE, UNREAD_MAX, UNREAD_MOST_BYTES,
 } from '../../shared/limits.ts';
 import { refuse } from '../../shared/session/refusal.ts';
 import { Bucket } from './bucket.ts';
@@ -21,6 +21,9 @@ export interface SocketDoor {
   readonly watch: (io: Server) => void;
 }
 
+/** Whether so much waits for a device that it cannot be reading; a studio's whole class is a hundredth of it. */
+export const unread = (waiting: readonly { readonly data?: string }[]): boolean =>
+  waiting.length > UNREAD_MAX || waiting.reduce((sum, { data }) => sum + (data?.length ?? 0), 0) > UNREAD_MOST_BYTES;
 const isSecure = ({ socket }: IncomingMessage): boolean => (socket as TLSSocket).encrypted === true;
 const addressIn = (request: IncomingMessage): string => request.socket.remoteAddress ?? '';
 
@@ -40,16 +43,29 @@ export function socketDoor(known: Known, limitLoopback: boolean, warn: (sentence
     if (conn.readyState !== 'open') return;
     warn(`a device at ${conn.remoteAddress} ${why}: it was cut off`);
     conn.close(true);
+    // One that does not read does not answer a goodbye either, and would hold what waits for it.
+    conn.request.socket.destroy();
+  }
+
+  /** Who sends so much is up to no good, and would come back at once; who reads slowly may come back. */
+  function turnOut(conn: Socket['conn'], why: string): void {
+    cutOff(conn, why);
+    crowd.keepOut(conn.remoteAddress, nowMs(), CUT_OFF_WAIT_MS);
   }
 
   function limitMessages(device: Pick<Socket, 'use' | 'conn'>): void {
     const bucket = new Bucket(MESSAGES_RATE, nowMs());
+    const joins = new Bucket(JOINS_RATE, nowMs());
     let over = 0;
     device.use((packet, next) => {
+      if (packet[0] === 'join' && !joins.take(nowMs())) {
+        turnOut(device.conn, 'asked for the class again and again');
+        return;
+      }
       if (bucket.take(nowMs())) return next();
       over += 1;
       if (over >= FLOOD_MESSAGES) {
-        cutOff(device.conn, 'sent far too many messages');
+        turnOut(device.conn, 'sent far too many messages');
         return;
       }
       const reply: unknown = packet.at(-1);
@@ -73,9 +89,9 @@ export function socketDoor(known: Known, limitLoopback: boolean, warn: (sentence
         const leave = entered.get(conn.request);
         entered.delete(conn.request);
         if (leave) conn.once('close', leave);
-        // What a device does not read piles up here; a studio's whole class is a hundredth of it.
+        // What a device does not read piles up here.
         conn.on('packetCreate', () => {
-          if ((conn as unknown as { writeBuffer: unknown[] }).writeBuffer.length > UNREAD_MAX) cutOff(conn, 'does not read what it is sent');
+          if (unread((conn as unknown as { writeBuffer: { data?: string }[] }).writeBuffer)) cutOff(conn, 'does not read what it is sent');
         });
       });
       io.on('connection', limitMessages);

@@ -1,9 +1,10 @@
 /** Owns the door of a real server: foreign names and pages, floods, crowds, and those who do not read. */
-import { request as ask } from 'node:http';
+import { Agent, type AgentOptions, request as ask } from 'node:http';
+import { connect } from 'node:net';
 import { io, type Socket } from 'socket.io-client';
 import request from 'supertest';
 import { afterEach, expect, it } from 'vitest';
-import { CONNECTIONS_PER_ADDRESS_MAX, FLOOD_MESSAGES, MESSAGES_RATE } from '../../shared/limits.ts';
+import { CONNECTIONS_PER_ADDRESS_MAX, FLOOD_MESSAGES, JOINS_RATE, MESSAGES_RATE, TCP_PER_ADDRESS_MAX, UNREAD_MAX } from '../../shared/limits.ts';
 import { PROTOCOL } from '../../shared/wire/protocol.ts';
 import { device, live, newFolder, pair, serve } from './serve.ts';
 
@@ -68,7 +69,54 @@ it('R41 one address may hold so many connections and no more; one that leaves ma
   expect(all.every((s) => s !== null)).toBe(true);
   expect(await open()).toBeNull();
   all[0]?.close();
-  await expect.poll(() => open().then((s) => s !== null), { timeout: 3_000, interval: 200 }).toBe(true);
+  await expect.poll(() => open().then((s) => s !== null), { timeout: 30_000, interval: 200 }).toBe(true);
+});
+
+it('R54 a device that asks for the whole class again and again is cut off and kept out; another device is let in', async () => {
+  server = await serve(newFolder(), { HALLCLOCK_LIMIT_LOOPBACK: 'yes' });
+  const from = (localAddress: string): Promise<Socket | null> => new Promise((resolve) => {
+    const agent = new Agent({ localAddress } as AgentOptions);
+    const socket = io(server.url, { transports: ['websocket'], reconnection: false, forceNew: true, agent: agent as unknown as string });
+    sockets.push(socket);
+    socket.on('connect', () => resolve(socket));
+    socket.on('connect_error', () => resolve(null));
+  });
+  const rude = await from('127.0.9.1');
+  if (!rude) throw new Error('not in');
+  const gone = new Promise((resolve) => { rude.on('disconnect', resolve); });
+  for (let n = 0; n < JOINS_RATE.burst + 3; n += 1) rude.emit('join', { protocol: PROTOCOL, role: 'screen', room: 'garden' }, () => {});
+  await gone;
+  expect(server.warnings.filter((w) => w.includes('again and again'))).toHaveLength(1);
+  expect(await from('127.0.9.1')).toBeNull();
+  expect(await from('127.0.9.2')).not.toBeNull();
+});
+
+it('R55 one address holds so many TCP connections and no more, whatever it says on them; another address still gets in', async () => {
+  server = await serve(newFolder(), { HALLCLOCK_LIMIT_LOOPBACK: 'yes' });
+  const hold = (localAddress: string) => connect({ port: server.port, host: '127.0.0.1', localAddress });
+  const silent = Array.from({ length: TCP_PER_ADDRESS_MAX }, () => hold('127.0.9.1'));
+  await Promise.all(silent.map((s) => new Promise((resolve) => { s.once('connect', resolve); })));
+  const answered = (localAddress: string) => new Promise<string>((resolve) => {
+    const socket = hold(localAddress);
+    socket.on('error', () => resolve('refused'));
+    socket.on('close', () => resolve('refused'));
+    socket.on('data', (bytes) => { resolve(String(bytes).slice(0, 12)); socket.destroy(); });
+    socket.write('GET /api/health HTTP/1.1\r\nHost: localhost\r\n\r\n');
+  });
+  expect([await answered('127.0.9.1'), await answered('127.0.9.2')]).toEqual(['refused', 'HTTP/1.1 200']);
+  for (const s of silent) s.destroy();
+  await expect.poll(() => answered('127.0.9.1'), { timeout: 30_000, interval: 100 }).toBe('HTTP/1.1 200');
+});
+
+it('R56 a device that does not read what it is sent is cut off', async () => {
+  server = await serve(newFolder());
+  const at = `${server.url}/socket.io/?EIO=4&transport=polling`;
+  const { sid } = JSON.parse((await (await fetch(at)).text()).slice(1)) as { sid: string };
+  const say = (body: string) => fetch(`${at}&sid=${sid}`, { method: 'POST', body });
+  await say('40');
+  await say(Array.from({ length: UNREAD_MAX + 100 }, (_, n) => `42${n}["sample"]`).join('\x1e'));
+  await expect.poll(() => server.warnings.filter((w) => w.includes('does not read')).length, { timeout: 30_000 }).toBe(1);
+  expect((await say('42["sample"]')).status).toBe(400);
 });
 
 it('R43 a body that is too large, too deep or no JSON is refused in a sentence, without a trace of the program', async () => {
