@@ -1,4 +1,5 @@
 /** Owns starting the page of the one question; the class stands in the address. Nothing is kept on the phone. */
+import '../../shared/ui/older/fill.ts';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import '../common/base.css';

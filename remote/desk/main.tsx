@@ -1,4 +1,5 @@
 /** Owns starting the desk's page: one class of the log, all rooms now, or the review if the address says so, else the list and the plans. */
+import '../../shared/ui/older/fill.ts';
 import { lazy, StrictMode, Suspense } from 'react';
 import { createRoot } from 'react-dom/client';
 import '../common/base.css';
@@ -20,7 +21,7 @@ const asked = new URLSearchParams(search);
 const id = asked.get('class');
 
 function Page() {
-  if (/^\/desk\/(plans|timetable)\b/.test(pathname)) return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Planning path={pathname} search={search} /></Suspense>;
+  if (/^\/desk\/(plans|timetable|home)\b/.test(pathname)) return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Planning path={pathname} search={search} /></Suspense>;
   return <AtTheDesk><Inside /></AtTheDesk>;
 }
 

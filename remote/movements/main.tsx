@@ -1,4 +1,5 @@
 /** Owns starting the page of movements: all of them to choose from, or the form for one of the studio's own. */
+import '../../shared/ui/older/fill.ts';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import '../common/base.css';

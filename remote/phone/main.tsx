@@ -1,4 +1,5 @@
 /** Owns starting the phone's page. */
+import '../../shared/ui/older/fill.ts';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import '../common/base.css';
