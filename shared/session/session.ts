@@ -19,8 +19,10 @@ export const settingsSchema = z.strictObject({
   countInMs: z.int().min(3_000).max(10_000).default(COUNT_IN_MS),
 });
 export type Settings = z.infer<typeof settingsSchema>;
+/** What the schema makes of nothing said. */
+export const usualSettings: Settings = { countInMs: COUNT_IN_MS };
 
-export const atSchema = z.int().min(0).transform((n) => n as ServerAt);
+export const atSchema = z.int().min(0) as unknown as z.ZodType<ServerAt, number>;
 export const noteText = z.string().trim().min(1).max(NOTE_MAX);
 
 /** "At this server instant the class stood here." The count-in comes before the interval goes on. */

@@ -18,3 +18,4 @@ export const devicesSchema = z.strictObject({
 export type DevicesBody = z.infer<typeof devicesSchema>;
 
 export const revokeSchema = z.strictObject({ kind: z.enum(['phone', 'desk']), id: z.string().min(1).max(20) });
+export const doneSchema = z.strictObject({ done: z.literal(true) });

@@ -130,3 +130,26 @@ export const answerSchema = z.strictObject({ rating: z.int().min(0).max(RATING_M
 export const answeredSchema = z.strictObject({ thanks: z.literal(true) });
 /** DELETE /api/classes/:id */
 export const deletedSchema = z.strictObject({ deleted: z.literal(true) });
+
+/** A cell of a table as data: nothing is known where it is null. */
+const cell = z.union([z.string(), z.number(), z.boolean(), z.null()]);
+/** GET /api/export.json?from=...&to=...: a row each, oldest first; the columns are those of the table. */
+export const exportSchema = z.strictObject({ studio: z.string(), from: date, to: date, columns: z.array(z.string()), classes: z.array(z.array(cell)) });
+
+/** GET /api/classes/:id/class.json: one class as data. Seconds, and instants as RFC 3339 in the studio's own time. */
+const instant = z.iso.datetime({ offset: true });
+const seconds = z.number();
+export const classDataSchema = z.strictObject({
+  class: z.string(), room: z.string(), plan: z.string(), name: z.string(), headCount: count.nullable(),
+  started: instant, ended: instant.nullable(), how: z.enum(['ended', 'ran-out', 'forgotten', 'running']),
+  promised: instant, lateS: seconds, plannedS: seconds, lengthS: seconds,
+  /** By what it was spent on. */
+  timeS: z.record(z.string(), seconds),
+  pauses: z.array(z.strictObject({ at: instant, lengthS: seconds, reason: z.string().nullable(), in: z.string() })),
+  changes: z.array(z.strictObject({ at: instant, what: z.string() })),
+  sides: z.array(z.strictObject({ movement: z.string(), round: count, leftS: seconds, rightS: seconds, owed: z.enum(['left', 'right']).nullable() })),
+  notes: z.array(z.strictObject({ at: instant, text: z.string() })),
+  effort: effortSchema, energyKcal: z.strictObject({ low: z.number(), high: z.number() }).nullable(),
+  intervals: z.array(z.record(z.string(), cell)),
+  inWords: z.strictObject({ length: z.string() }),
+});

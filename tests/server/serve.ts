@@ -62,7 +62,7 @@ export function device(url: string, role: Role, cookie?: string, room = 'garden'
     room: link.room,
     close,
     until: (is, what) => new Promise((resolve, reject) => {
-      const limit = setTimeout(() => { off(); reject(new Error(`${what} did not come; the link is ${JSON.stringify(link.room().link)}`)); }, 8_000);
+      const limit = setTimeout(() => { off(); reject(new Error(`${what} did not come; the link is ${JSON.stringify(link.room().link)}`)); }, 30_000);
       const look = () => {
         if (!is(link.room())) return;
         clearTimeout(limit);
