@@ -12,7 +12,7 @@ export function LedElsewhere({ room }: { room: Room }) {
   };
   return (
     <div className="head-note" role="status">
-      <p>{sentence ?? <b>Another phone runs this class now.</b>}</p>
+      <p>{sentence ?? <b>Another phone runs this class.</b>}</p>
       <button type="button" className="control" onClick={() => void take()}>Take it back</button>
     </div>
   );

@@ -21,7 +21,7 @@ export function Head({ room, stop = true, onHandOver, children }: Props) {
   const trouble = linkWords(room.link);
   return (
     <header className="top">
-      <div className="top-line">
+      <div className="top-line" data-stop={stop}>
         <RoomName name={room.about?.room.name ?? ''} />
         {children}
         {stop && <StopButton />}
