@@ -52,7 +52,9 @@ interface WallProps {
 
 export function Wall({ room, library, own, settingUp = false, sound, plan, stop = null, keys = false, byKeys = noKeys, onLanguage }: WallProps) {
   const { overscan } = own.own;
-  const picture = useMeasuredPicture(overscan, scaleFor(own.own));
+  // What is read from near, and what must be said whole in a bad minute, keeps its size.
+  const toAll = room.session !== null && byKeys.plan === null && !stop;
+  const picture = useMeasuredPicture(overscan, toAll ? scaleFor(own.own) : 1);
   const language = useLanguage();
   const alone = useAlone(room.link);
   // Only while no class is on: nothing may cover one.

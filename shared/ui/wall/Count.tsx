@@ -13,7 +13,7 @@ import { usePicture } from './picture.ts';
 const TEN_MINUTES_S = 600;
 
 export function Count({ view: v, words }: { view: View; words: Words }) {
-  const { unit } = usePicture();
+  const { unit, far } = usePicture();
   const { count } = useLanguage();
   const { seconds } = v;
   if (seconds === null && words.line === '') return null;
@@ -22,7 +22,7 @@ export function Count({ view: v, words }: { view: View; words: Words }) {
     <div className="count" data-kind={kind}>
       {seconds !== null && <p className="seconds" style={{ fontSize: `${SECONDS_TEXT * unit * (seconds >= TEN_MINUTES_S ? 0.7 : 1)}px` }}>{count(seconds)}</p>}
       {words.lines.map((line) => (
-        <Fit key={line} className="line" text={line} most={seconds === null ? 14 : 8.2} mostOnMore={seconds === null ? 10 : 7.4} lines={2} />
+        <Fit key={line} className="line" text={line} most={seconds === null ? 14 : far ? 7.4 : 8.2} mostOnMore={seconds === null ? 10 : 7.4} lines={2} />
       ))}
     </div>
   );

@@ -32,7 +32,7 @@ const STEP = 0.4;
 const leadingOf = (text: string): number => (/[\u0590-\u0fff]/.test(text) ? 1.34 : 1.04);
 
 export function Fit({ text, most, mostOnMore = most * 0.82, least = SMALLEST_TEXT, lines, className }: FitProps) {
-  const { unit, width } = usePicture();
+  const { unit, width, without } = usePicture();
   const leading = leadingOf(text);
   const place = useRef<HTMLParagraphElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: the text and the unit change what is measured
@@ -65,7 +65,7 @@ export function Fit({ text, most, mostOnMore = most * 0.82, least = SMALLEST_TEX
     return () => {
       here = false;
     };
-  }, [text, className, most, mostOnMore, least, lines, unit, width]);
+  }, [text, className, most, mostOnMore, least, lines, unit, width, without]);
   return <p ref={place} className={className} dir="auto" style={{ lineHeight: leading }}>{text}</p>;
 }
 

@@ -8,9 +8,12 @@ import type { Library } from '../../movement/movement.ts';
 import type { Session } from '../../session/session.ts';
 import { floorOf } from '../../view/floor.ts';
 import type { View } from '../../view/view.ts';
+import { LONG_S } from '../../words/language.ts';
 import type { Words } from '../../view/words.ts';
 import { Floor } from '../Floor.tsx';
 import { Fit } from './Fit.tsx';
+import { useGivingWay } from './gives-way.ts';
+import { PictureProvider, usePicture } from './picture.ts';
 import { Stage } from './Stage.tsx';
 import { Under } from './Under.tsx';
 import type { Now } from './use-frames.ts';
@@ -18,6 +21,7 @@ import './wall.css';
 import './class.css';
 import './upright.css';
 import './rtl.css';
+import './far.css';
 
 interface SceneProps {
   readonly session: Session;
@@ -38,8 +42,18 @@ interface SceneProps {
 export function Scene({ session, view: v, words: w, corner, library, timeZone, alone, now, tideRef, notchRef, children }: SceneProps) {
   const floor = useMemo(() => floorOf(session), [session]);
   const over = v.phase === 'over';
+  const picture = usePicture();
+  const counts = !v.paused && (v.seconds !== null || w.line !== '');
+  // The digits change every second and keep their room; everything else that is said is in the key.
+  const key = [w.title, corner, w.line, w.option, w.nextLabel, w.next, v.phase, v.side, v.paused !== null, (v.seconds ?? 0) >= LONG_S, picture.unit, picture.width].join('\n');
+  const { root, without } = useGivingWay(key, picture.unit);
+  const inPicture = useMemo(() => ({ ...picture, without }), [picture, without]);
   return (
-    <div className="class" data-phase={v.phase} data-paused={v.paused !== null || undefined}>
+    <PictureProvider value={inPicture}>
+    <div
+      className="class" ref={root} data-phase={v.phase} data-paused={v.paused !== null || undefined} data-side={v.side ?? 'right'}
+      data-counts={counts ? undefined : 'no'} data-long={(v.seconds ?? 0) >= LONG_S || undefined} data-without={without || undefined}
+    >
       <header className="head">
         <Fit className="title" text={w.title} most={12} mostOnMore={8.4} lines={2} />
         {corner !== '' && <p className="corner">{corner}</p>}
@@ -51,5 +65,6 @@ export function Scene({ session, view: v, words: w, corner, library, timeZone, a
       </div>
       <Under session={session} view={v} words={w} library={library} timeZone={timeZone} alone={alone} />
     </div>
+    </PictureProvider>
   );
 }

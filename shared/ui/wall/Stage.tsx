@@ -38,10 +38,15 @@ const TALLEST_BODY = 62;
 const OTHERS = 47;
 /** A body on the floor is drawn larger and is wider; the words beside it need their place. */
 const LYING_BODY = 45;
+/** In a larger hall the title stands over the body, and there are fewer units. */
+const FAR_OTHERS = 36;
+const FAR_LYING_BODY = 24;
+const FAR_UPRIGHT_BODY = 34;
 
 export function Stage({ session, view: v, words, library, now, tideRef }: StageProps) {
-  const { unit, height, upright } = usePicture();
-  const most = upright ? BODY : Math.min(TALLEST_BODY, height - OTHERS);
+  const { unit, height, upright, far } = usePicture();
+  const most = far ? (upright ? FAR_UPRIGHT_BODY : Math.min(BODY, height - FAR_OTHERS)) : upright ? BODY : Math.min(TALLEST_BODY, height - OTHERS);
+  const lying = far ? FAR_LYING_BODY : LYING_BODY;
   const side = v.side ?? 'right';
   const movement = v.moving ? library.get(easyMarch(library, v.movement)) : v.movement === null ? undefined : library.get(v.movement);
   const lies = movement !== undefined && onFloor(movement.start) && poseOf(v) !== 'resting';
@@ -58,7 +63,7 @@ export function Stage({ session, view: v, words, library, now, tideRef }: StageP
             pose={poseOf(v)}
             side={v.moving ? 'together' : (v.side ?? 'together')}
             sash={v.side !== null && !v.moving}
-            height={(lies ? LYING_BODY : most) * unit}
+            height={(lies ? lying : most) * unit}
             now={now}
           />
         </div>

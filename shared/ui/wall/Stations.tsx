@@ -22,15 +22,16 @@ const TALL = 60;
 /** Units: how far they reach past the middle, and what title, floor and all else take of the height. */
 const BESIDE = 18;
 const OTHERS = 49;
+const FAR_OTHERS = 37;
 /** A figure's place is this much wider than high. */
 const ASPECT = 1.5;
 const MOST = 30;
 
 export function Stations({ movements, session, library, working }: StationsProps) {
-  const { unit, width, height, upright } = usePicture();
+  const { unit, width, height, upright, far } = usePicture();
   const language = useLanguage();
   const names = movements.map((id) => movementName(session, id, language));
-  const box = upright ? { width: width - 2 * EDGE, height: TALL } : { width: width / 2 + BESIDE, height: height - OTHERS };
+  const box = upright ? { width: width - 2 * EDGE, height: TALL } : far ? { width: width / 2, height: height - FAR_OTHERS } : { width: width / 2 + BESIDE, height: height - OTHERS };
   const named = movements.length <= NAMED_MOST && names.every((name) => name.length <= NAME_LETTERS);
   const columns = named ? 1 : columnsFor(movements.length, box);
   const rowHeight = box.height / Math.ceil(movements.length / columns);

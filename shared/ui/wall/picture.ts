@@ -11,6 +11,8 @@ export interface Picture {
   readonly upright: boolean;
   /** The hall is larger than the usual one: everything is drawn larger, and least needed words give way. */
   readonly far: boolean;
+  /** Words that gave way, so that others have more room (gives-way.ts). */
+  readonly without?: string;
 }
 
 const PictureContext = createContext<Picture>({ unit: 10.8, width: 177.8, height: 100, upright: false, far: false });
