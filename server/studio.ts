@@ -19,6 +19,7 @@ import { type Metrics, openMetrics } from './metrics.ts';
 import { type Library, openLibrary } from './library.ts';
 import { openPastShows, type PastShows } from './past-shows.ts';
 import { type Kept, openEmergency, openNotes } from './people/emergency.ts';
+import { openKeptStops } from './people/kept-stops.ts';
 import { openPeople, type RoomPeople } from './people/people.ts';
 import { type Codes, hashOf, publicName, openCodes, openPhones, type Phones } from './pairing.ts';
 import { type Clock, clockFrom, monotonicMs, readings } from './real-clock.ts';
@@ -27,7 +28,7 @@ import type { Settings } from './settings.ts';
 import { type Music, openMusic } from './sound/music.ts';
 import { openWants, type Wants } from './sound/wants.ts';
 import { type Desk, openDesk } from './access/desk.ts';
-import type { SqliteStore } from './store/sqlite.ts';
+import type { LogStore } from './store/log-store.ts';
 
 export interface Log {
   readonly warn: (sentence: string) => void;
@@ -57,7 +58,7 @@ export interface Studio {
   readonly settings: Settings;
   readonly version: string;
   readonly clock: Clock;
-  readonly store: SqliteStore;
+  readonly store: LogStore;
   readonly library: Library;
   readonly pastShows: PastShows;
   readonly reviews: Reviews;
@@ -101,7 +102,7 @@ export function pairable(session: Session | null, at: ServerAt): boolean {
  * The newest class of a room. One that cannot be understood is set aside: it stays in the
  * file as it is, the room starts without it, and the other rooms do not suffer.
  */
-async function newestOf(store: SqliteStore, room: string, log: Log): Promise<readonly Row[]> {
+async function newestOf(store: LogStore, room: string, log: Log): Promise<readonly Row[] | null> {
   try {
     const rows = await store.latest(room);
     try {
@@ -113,15 +114,16 @@ async function newestOf(store: SqliteStore, room: string, log: Log): Promise<rea
   } catch (error) {
     if (!(error instanceof NotUnderstood)) throw error;
     log.warn(`The last class of room "${room}" cannot be read: ${error.message}. It was set aside and left as it is in the log; the room starts without it. Keep a copy of the data folder, and start the class again from its plan.`);
-    return [];
+    return null;
   }
 }
 
-export async function openStudio(settings: Settings, version: string, media: string, store: SqliteStore, log: Log): Promise<Studio> {
+export async function openStudio(settings: Settings, version: string, media: string, store: LogStore, log: Log): Promise<Studio> {
   const library = openLibrary(media, settings.data);
-  const [desk, emergency, coverNotes, soundWants] = await Promise.all([
+  const [desk, emergency, coverNotes, soundWants, stops] = await Promise.all([
     openDesk(settings.data, settings.password, log.warn),
     openEmergency(settings.data, log.warn), openNotes(settings.data, log.warn), openWants(settings.data, log.warn),
+    openKeptStops(settings.data, log.warn),
   ]);
   const music = openMusic(settings.data, log.warn, monotonicMs);
   /** A plan as it is taught: with the note that was left for whoever covers it. */
@@ -135,11 +137,11 @@ export async function openStudio(settings: Settings, version: string, media: str
     store.phones(),
     ...settings.rooms.map((room) => newestOf(store, room.id, log)),
   ]);
-  const lastAt = Math.max(0, ...logs.map((rows) => rows.at(-1)?.event.at ?? 0));
+  const lastAt = Math.max(0, ...logs.map((rows) => rows?.at(-1)?.event.at ?? 0));
   const read = readings();
   // As the stored mark has it, does a class run? Then it goes on by that; else the wall clock is believed.
   const asStored = clockFrom(timeMark(read, stored, true, lastAt)).now();
-  const classRuns = logs.some((rows) => runs(replay(rows.map((row) => row.event)), asStored));
+  const classRuns = logs.some((rows) => runs(replay((rows ?? []).map((row) => row.event)), asStored));
   const mark = timeMark(read, stored, classRuns, lastAt);
   if (!(await store.setMark(mark))) log.warn('the time of this boot could not be written down');
   const clock = clockFrom(mark);
@@ -167,9 +169,16 @@ export async function openStudio(settings: Settings, version: string, media: str
       news: (news) => listener.news(about.id, news),
       changed: () => listener.changed(about.id),
       warn: log.warn,
-    }, logs[index] ?? []);
-    const stoppable = withStop(core, { now: clock.now, changed: () => listener.stopped(about.id) });
+    }, logs[index] ?? null);
+    const stoppable = withStop(core, {
+      now: clock.now, changed: () => listener.stopped(about.id), kept: stops.of(about.id, clock.now()), keep: (stop) => stops.keep(about.id, stop),
+    });
     halls.set(about.id, { about, core: stoppable, people: openPeople(() => randomInt(2 ** 32) / 2 ** 32) });
+  });
+
+  // Where other servers write to the same log, their rooms are ours.
+  store.grown?.((room) => {
+    for (const hall of room === null ? halls.values() : [halls.get(room)]) hall?.core.readOn();
   });
 
   return {

@@ -134,6 +134,8 @@ export const STOP_UNTOUCHED_MS = 4_000;
 export const EASY_AFTER_MS = 300_000;
 export const EASY_MS = 120_000;
 
+/** A stop with no class is found again after a restart so long; later it means nothing any more. As long as a class that stands is remembered. */
+export const STOP_KEPT_MS = 2 * 3_600_000;
 /** What people said at the door waits so long for its class; then it is forgotten. */
 export const HERE_KEPT_MS = 2 * 3_600_000;
 /** The picture of a door check is put away by then. */

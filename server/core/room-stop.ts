@@ -1,8 +1,9 @@
 /**
  * Owns the stop of a room beside the log: from the instant it is pressed until the log of
  * the class that runs holds it, and for as long as no class runs or the disk does not
- * answer. It is in memory; while it stands nothing starts, and it is led back only to a
- * class that is paused. Leaves alone the stop in the log (session/commands/stop.ts).
+ * answer. It holds in memory at once, and is handed out to be kept, so that a restart finds
+ * it; while it stands nothing starts, and it is led back only to a class that is paused.
+ * Leaves alone the stop in the log (session/commands/stop.ts) and where it is kept.
  */
 import { STALE_COMMAND_MS } from '../../shared/limits.ts';
 import { answered, answerOf, isStopCommand, nothingYet, type StopCommand, stamped } from '../../shared/session/commands/stop.ts';
@@ -23,13 +24,17 @@ interface Needs {
   readonly now: () => ServerAt;
   /** The stop beside the class changed: everybody is told at once. */
   readonly changed: () => void;
+  /** As it was kept when the room was opened. */
+  readonly kept?: BesideStop | null;
+  /** Writes down what stands beside the log; resolves when that is done or cannot be. What is said of a stop is answered then. */
+  readonly keep?: (stop: BesideStop | null) => Promise<void>;
 }
 
 /** Answers remembered, so that a message that arrives twice does not act twice. */
 const ANSWERS_KEPT = 64;
 
-export function withStop(core: RoomCore, { now, changed }: Needs): StoppableCore {
-  let stop: BesideStop | null = null;
+export function withStop(core: RoomCore, { now, changed, kept = null, keep = async () => undefined }: Needs): StoppableCore {
+  let stop: BesideStop | null = kept;
   /** While the log is asked to hold it. */
   let pressing: Promise<Answer> | null = null;
   const answers = new Map<string, Promise<Answer>>();
@@ -37,7 +42,10 @@ export function withStop(core: RoomCore, { now, changed }: Needs): StoppableCore
     stop = next;
     changed();
   };
-  const done = (): Answer => ({ seq: core.log()?.events.length ?? 0 });
+  const done = async (): Promise<Answer> => {
+    await keep(stop);
+    return { seq: core.log()?.events.length ?? 0 };
+  };
 
   async function press(message: CommandMessage, receivedAt: ServerAt): Promise<Answer> {
     set({ ...nothingYet, since: receivedAt });
@@ -46,6 +54,7 @@ export function withStop(core: RoomCore, { now, changed }: Needs): StoppableCore
     // Whatever hinders the log does not hinder the stop: then it stays beside it.
     if ('refused' in answer) return done();
     set(null);
+    await keep(null);
     return answer;
   }
 

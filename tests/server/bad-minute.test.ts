@@ -1,5 +1,5 @@
 /** Holds what the real server does with the people of a room: what is never written, who is told what, and taking over. */
-import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { replay } from '../../shared/session/evolve.ts';
@@ -156,4 +156,35 @@ it('R108 a stop in the log is read by the phones of that room; to the phone of a
   expect(mine.map((e) => e.type)).toEqual(['started', 'stopped', 'stop-stamped', 'came-back']);
   expect(theirs.map((e) => e.type)).toEqual(['started', 'paused']);
   expect(replay(theirs)?.pause?.what).toBe('pause');
+});
+
+it('K310 K311 a room that is stopped with no class is stopped after a restart: for the same, since the same, until it is led back; what is old or cannot be read stops nobody', async () => {
+  const { screen, phone } = await both();
+  const kept = () => readFileSync(join(folder, 'stops.json'), 'utf8');
+  /** Another server that finds what was on the disk at that instant, as after a power cut. */
+  const found = async (text: string) => {
+    const data = newFolder();
+    writeFileSync(join(data, 'stops.json'), text);
+    const other = await serve(data);
+    try {
+      const fresh = await joined(other.url, 'screen');
+      const { stop: stands } = (await fresh.until((r) => r.about !== null, 'the room')).about?.people ?? {};
+      const asked = await fresh.room().send(start);
+      return { stands, refused: asked.done ? null : asked.reason, warnings: other.warnings };
+    } finally {
+      await other.close();
+    }
+  };
+  await phone.room().send(stop);
+  await phone.room().send({ type: 'answer-stop', what: 'out' });
+  await phone.room().send({ type: 'stamp-stop', what: 'help-called' });
+  const atAnswer = kept();
+  const known = (await screen.until((r) => Boolean(r.about?.people.stop?.helpCalledAt), 'the stamp')).about?.people.stop;
+  expect(JSON.parse(atAnswer)).toEqual({ garden: known });
+  expect(await found(atAnswer)).toMatchObject({ stands: known, refused: 'stopped' });
+  await phone.room().send({ type: 'to-paused' });
+  expect(await found(kept())).toMatchObject({ stands: null, refused: null });
+  expect(await found(JSON.stringify({ garden: { ...known, since: 1_600_000_000_000 } }))).toMatchObject({ stands: null });
+  const torn = await found(atAnswer.slice(0, 40));
+  expect([torn.stands, torn.warnings.join()]).toEqual([null, expect.stringContaining('stops.json cannot be read')]);
 });
