@@ -13,10 +13,11 @@ import { movementName } from '../view/words.ts';
 import type { Language } from '../words/language.ts';
 import { english } from '../words/languages.ts';
 import { aheadMs, type Reading, read, withReading } from './audio-time.ts';
+import { mutedBy } from './mute.ts';
 import { HORIZON_MS, Schedule } from './schedule.ts';
 import { gainOf, loadSettings, type SoundSettings, saveSettings } from './settings.ts';
 import { loadSprite, type Sprite, startOn } from './sprite.ts';
-import { hush, maySpeak, SPEAK_MS, speak, spoken } from './voice.ts';
+import { hush, maySpeak, speakMs, speak, spoken } from './voice.ts';
 
 /** Off: it will not sound (silent, not wanted, loading, or a problem). Locked: the browser waits for a touch. */
 export type SoundState = 'off' | 'locked' | 'on';
@@ -66,6 +67,8 @@ export interface Sound {
   subscribe(listener: () => void): () => void;
   close(): void;
 }
+
+mutedBy((muted) => { Howler.mute(muted); });
 
 /** Often enough for captions, and half a second of it makes a second's worth of readings. */
 const TICK_MS = 50;
@@ -151,7 +154,7 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
     if (signal.kind === 'three' || signal.kind === 'paused') hush();
     if (!settings.voice || !player.session || state() !== 'on' || !signals()) return;
     const words = spoken(signal, movementName(player.session, view(player.session, now).movement, language()), language());
-    if (words && maySpeak(upcoming(player, after(now, 1), after(now, SPEAK_MS), how()))) speak(words, settings, gainOf(settings.volume), language());
+    if (words && maySpeak(upcoming(player, after(now, 1), after(now, speakMs(words)), how()))) speak(words, settings, gainOf(settings.volume), language());
   }
 
   async function test(one?: SignalKind): Promise<void> {

@@ -7,8 +7,11 @@ import type { Language } from '../words/language.ts';
 import { english } from '../words/languages.ts';
 import type { SoundSettings } from './settings.ts';
 
-/** No word is begun if a count begins within this: the longest of ours takes two and a half seconds. */
-export const SPEAK_MS = 2_600;
+const BEGIN_MS = 500;
+const LETTER_MS = 80;
+const LONGEST_MS = 2_600;
+/** How long words take, so that none is begun that a count would meet: some 13 letters a second after a slow beginning (common practice, no source). */
+export const speakMs = (words: string): number => Math.min(LONGEST_MS, BEGIN_MS + LETTER_MS * words.length);
 
 /** What is said with a signal, or nothing. `next` is the name of the movement that comes. */
 export function spoken(signal: Signal, next: string, { say }: Language = english): string | null {

@@ -23,6 +23,8 @@ async function freePort(): Promise<number> {
 export interface Studio {
   readonly url: string;
   readonly data: string;
+  /** What it has written to its log so far. */
+  said(): string;
   /** Starts the server and waits until it answers. */
   start(): Promise<void>;
   /** Ends it without asking, as a power cut does. */
@@ -39,6 +41,7 @@ export async function studio(plans: readonly PlanInput[]): Promise<Studio> {
   earlierStart(data);
   const url = `http://127.0.0.1:${port}`;
   let child: ChildProcess | null = null;
+  let said = '';
   const exit = (signal: NodeJS.Signals) => new Promise<void>((resolve) => {
     const running = child;
     child = null;
@@ -49,11 +52,16 @@ export async function studio(plans: readonly PlanInput[]): Promise<Studio> {
   return {
     url,
     data,
+    said: () => said,
     async start() {
       child = spawn(process.execPath, [join(root, 'dist/server/main.js')], {
         cwd: root,
-        stdio: ['ignore', 'ignore', 'inherit'],
+        stdio: ['ignore', 'ignore', 'pipe'],
         env: { ...process.env, HALLCLOCK_PORT: String(port), HALLCLOCK_HOST: '127.0.0.1', HALLCLOCK_DATA: data, HALLCLOCK_TIME_ZONE: 'UTC' },
+      });
+      child.stderr?.on('data', (bytes: Buffer) => {
+        said += bytes.toString();
+        process.stderr.write(bytes);
       });
       for (let tries = 0; tries < 200; tries += 1) {
         const answer = await fetch(`${url}/api/health`).catch(() => null);

@@ -15,7 +15,7 @@ import { view } from '../../shared/view/view.ts';
 import { device, live, pair } from '../server/serve.ts';
 import { studio } from '../browser/studio.ts';
 import { type Expected, expectedOf, readingsOf } from './expected.ts';
-import { heard, type Heard, quantile, tap, taken, type Taken } from './tap.ts';
+import { heard, type Heard, outs, quantile, tap, taken, type Taken } from './tap.ts';
 
 const plan: PlanInput = {
   format: 1, id: 'live', name: 'Live', group: 'general',
@@ -53,7 +53,6 @@ const music = `(() => {
   const x = new Float32Array(1024);
   setInterval(() => { node.getFloatTimeDomainData(x); window.levels.push([ctx.currentTime * 1000, 10 * Math.log10(x.reduce((s, v) => s + v * v, 1e-12) / 1024)]); }, 20);
 })()`;
-const outs = `window.outs = []; { const connect = AudioNode.prototype.connect; AudioNode.prototype.connect = function (to, ...rest) { if (to instanceof AudioDestinationNode) window.outs.push(this); return connect.call(this, to, ...rest); }; }`;
 async function open(): Promise<{ context: BrowserContext; page: Page }> {
   const context = await browser.newContext({ viewport: { width: 1280, height: 720 }, bypassCSP: true });
   await context.addInitScript(outs);

@@ -13,14 +13,17 @@ const worklet = `registerProcessor('tap', class extends AudioWorkletProcessor {
   process([input]) { if (input[0]) this.port.postMessage({ frame: currentFrame, samples: input[0].slice() }); return true; }
 });`;
 
+/** In a page before its own scripts: who goes straight to the loudspeaker. Howler does with the signals, and the music beside it. */
+export const outs = `window.outs = []; { const connect = AudioNode.prototype.connect; AudioNode.prototype.connect = function (to, ...rest) { if (to instanceof AudioDestinationNode) window.outs.push(this); return connect.call(this, to, ...rest); }; }`;
+
 /** Runs in the page. Howler puts itself on the window; captions are read from the corner as the room would. */
-const inPage = `(async () => {
+const inPage = (sources: string) => `(async () => {
   const { ctx, masterGain } = window.Howler;
   const tap = window.tap = { blocks: [], pairs: [], captions: [] };
   await ctx.audioWorklet.addModule(URL.createObjectURL(new Blob([${JSON.stringify(worklet)}], { type: 'text/javascript' })));
   const node = new AudioWorkletNode(ctx, 'tap', { channelCount: 1, channelCountMode: 'explicit' });
   node.port.onmessage = ({ data }) => { tap.blocks.push(data); };
-  masterGain.connect(node);
+  for (const source of ${sources}) source.connect(node);
   node.connect(ctx.destination);
   setInterval(() => { tap.pairs.push([performance.timeOrigin + performance.now(), ctx.currentTime * 1000, (ctx.baseLatency + ctx.outputLatency) * 1000]); }, 11);
   let last = '';
@@ -54,7 +57,14 @@ export interface Taken {
 }
 
 /** Begins to record; the page's own security policy must be off in the test, for the worklet comes from a blob. */
-export const tap = (page: Page): Promise<unknown> => page.evaluate(inPage);
+export const tap = (page: Page): Promise<unknown> => page.evaluate(inPage('[masterGain]'));
+/** The same of the music, on a page that had `outs`. */
+export const tapMusic = (page: Page): Promise<unknown> => page.evaluate(inPage('window.outs.filter((out) => out !== masterGain && out.context === ctx && !(out instanceof AudioWorkletNode))'));
+/** The samples of what was taken, 1 at full scale. */
+export function samplesOf(t: Taken): Float64Array {
+  const pcm = Buffer.from(t.samples, 'base64');
+  return Float64Array.from({ length: pcm.length / 2 }, (_, i) => pcm.readInt16LE(i * 2) / 32_767);
+}
 export const taken = (page: Page): Promise<Taken> => page.evaluate(fetched) as Promise<Taken>;
 
 export const quantile = (values: readonly number[], q: number): number =>
@@ -79,9 +89,7 @@ export interface Heard { readonly kind: SignalKind; readonly wallMs: number; rea
 
 /** What sounded and when it left the loudspeaker, on the wall clock. */
 export function heard(t: Taken, room = 0): readonly Heard[] {
-  const pcm = Buffer.from(t.samples, 'base64');
-  const x = Float64Array.from({ length: pcm.length / 2 }, (_, i) => pcm.readInt16LE(i * 2) / 32_767);
-  return onsets(x, t.rate, templates(room, t.rate)).map(({ kind, atMs, likeness }) => {
+  return onsets(samplesOf(t), t.rate, templates(room, t.rate)).map(({ kind, atMs, likeness }) => {
     const audioMs = atMs + (t.first * 1_000) / t.rate;
     const near = t.pairs.filter(([, audio]) => Math.abs(audio - audioMs) < NEAR_MS);
     const latencyMs = quantile(near.map(([, , latency]) => latency), 0.5);

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { defaults } from '../../shared/sound/settings.ts';
-import { hush, maySpeak, SPEAK_MS, speak, spoken, voicesHere } from '../../shared/sound/voice.ts';
+import { hush, maySpeak, speak, speakMs, spoken, voicesHere } from '../../shared/sound/voice.ts';
 import { after } from '../../shared/time/units.ts';
 import { isCount } from '../../shared/view/signal-kinds.ts';
 import { signalsBetween } from '../../shared/view/signals.ts';
@@ -46,19 +46,26 @@ describe('the class voice', () => {
     expect(voicesHere('en')).toBe('');
   });
 
+  it('C25 there is time for "change sides" in the two seconds before the count of the other side, and not for a long name', () => {
+    expect(speakMs('Change sides')).toBeLessThan(2_000);
+    expect(speakMs('Next: Single-leg bridge')).toBeGreaterThan(2_000);
+    expect(speakMs('Next: the longest name that anybody ever gave a movement')).toBe(2_600);
+  });
+
   it('C25 no word is begun that a count or a go would meet, in any class', () => {
     let words = 0;
     fc.assert(fc.property(plans, (plan) => {
       const { session } = hold(plan);
       const all = signalsBetween(session, session.startedAt, after(session.startedAt, 600_000), { halfway: true });
       for (const signal of all) {
-        const coming = all.filter((s) => s.at > signal.at && s.at < after(signal.at, SPEAK_MS));
-        if (isCount(signal.kind) || signal.kind === 'go') expect(spoken(signal, 'Squat')).toBeNull();
-        if (spoken(signal, 'Squat') === null) continue;
+        const said = spoken(signal, 'Single-leg bridge');
+        if (isCount(signal.kind) || signal.kind === 'go') expect(said).toBeNull();
+        if (said === null) continue;
+        const coming = all.filter((s) => s.at > signal.at && s.at < after(signal.at, speakMs(said)));
         if (!maySpeak(coming)) continue;
         words += 1;
         // By the view, which knows nothing of signals: nobody is counted in and nothing closes before the word is over.
-        for (let ms = 0; ms < SPEAK_MS; ms += 100) {
+        for (let ms = 0; ms < speakMs(said); ms += 100) {
           const v = view(session, after(signal.at, ms));
           if (signal.kind !== 'class-end') expect([signal.kind, ms, v.phase === 'count-in', v.closing]).toEqual([signal.kind, ms, false, false]);
         }

@@ -3,6 +3,8 @@ export interface Deck {
   readonly file: string;
   /** Seconds until its end; null while that is not known. */
   readonly leftS: () => number | null;
+  /** How long it is; null while that is not known. */
+  readonly lengthS: () => number | null;
   readonly fade: (to: 0 | 1, ms: number) => void;
   readonly pause: () => void;
   readonly play: () => void;
@@ -33,6 +35,7 @@ export function openDeck(ctx: AudioContext, out: AudioNode, file: string, failed
   return {
     file,
     leftS: () => (Number.isFinite(element.duration) ? element.duration - element.currentTime : null),
+    lengthS: () => (Number.isFinite(element.duration) ? element.duration : null),
     fade: (to, ms) => {
       if (level === to) return;
       level = to;

@@ -17,6 +17,9 @@ const BACK_MS = 1_500;
 const STEP_DB = 3;
 const TICK_MS = 200;
 
+/** How long one track goes over into the next; a short one does not go before half of it was heard. */
+export const fadeOf = (lengthMs: number): number => Math.min(BETWEEN_MS, lengthMs / 2);
+
 export const gainOfStep = (step: number): number => (step <= 0 ? 0 : 10 ** (((step - MUSIC_STEPS) * STEP_DB) / 20));
 const linear = (db: number): number => 10 ** (db / 20);
 
@@ -57,28 +60,36 @@ export function createMusic(needs: MusicNeeds): MusicPlayer {
   let isQuiet = false;
   let pausing: ReturnType<typeof setTimeout> | null = null;
   let choosing = false;
+  let known: Promise<readonly string[]> | null = null;
   let closed = false;
   let sounds: readonly Sounding[] = [];
   let curve: readonly Point[] = [];
 
   const leave = (ms: number) => {
-    leaving?.close();
     const gone = deck;
+    if (!gone) return;
+    leaving?.close();
     leaving = gone;
     deck = null;
-    gone?.fade(0, ms);
+    gone.fade(0, ms);
     setTimeout(() => {
-      gone?.close();
+      gone.close();
       if (leaving === gone) leaving = null;
     }, ms + 100);
   };
 
-  async function next(fadeMs: number): Promise<void> {
+  async function next(wishedMs: number): Promise<void> {
     if (choosing || closed) return;
     choosing = true;
-    const tracks = (await needs.tracks()).filter((t) => !unplayable.has(t));
+    // The list of the last time will do, so that going over begins at once; a file put there since comes a track later.
+    const list = await (known ?? needs.tracks());
+    known = needs.tracks();
+    const tracks = list.filter((t) => !unplayable.has(t));
     choosing = false;
     if (closed || !needs.plays()) return;
+    // What was asked for late still goes over before the track is at its end.
+    const left = deck?.leftS() ?? null;
+    const fadeMs = left === null ? wishedMs : Math.min(wishedMs, left * 1_000);
     leave(fadeMs);
     const step = nextTrack(playlist, tracks, needs.wants().order, Math.random);
     playlist = step.playlist;
@@ -88,7 +99,11 @@ export function createMusic(needs: MusicNeeds): MusicPlayer {
     const mine = openDeck(ctx, duck, file, () => {
       unplayable.add(file);
       needs.broken(file);
-      if (deck === mine) void next(0);
+      if (deck !== mine) return;
+      // What is still going over goes on doing so, into the next that can be played.
+      mine.close();
+      deck = null;
+      void next(fadeMs);
     }, () => { if (deck === mine) void next(0); });
     deck = mine;
     if (!isQuiet) {
@@ -123,8 +138,10 @@ export function createMusic(needs: MusicNeeds): MusicPlayer {
       void next(0);
       return;
     }
-    const left = deck.leftS();
-    if (!isQuiet && left !== null && left * 1_000 < BETWEEN_MS) void next(BETWEEN_MS);
+    const [left, length] = [deck.leftS(), deck.lengthS()];
+    if (isQuiet || left === null || length === null) return;
+    const fadeMs = fadeOf(length * 1_000);
+    if (left * 1_000 < fadeMs) void next(fadeMs);
   }
 
   const timer = setInterval(tick, TICK_MS);
