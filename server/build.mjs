@@ -27,7 +27,7 @@ function nameOfBuild() {
 }
 
 async function pages() {
-  for (const app of ['display', 'remote']) {
+  for (const app of ['display', 'remote', 'remote/home']) {
     const configFile = at(`${app}/vite.config.ts`);
     if (existsSync(configFile)) await build({ configFile, logLevel: 'warn' });
   }

@@ -9,12 +9,10 @@ import { basename, join } from 'node:path';
 import type { z } from 'zod';
 import { FILE_MOST_BYTES } from '../shared/limits.ts';
 import { type Movement, movementSchema } from '../shared/movement/movement.ts';
-import { compile } from '../shared/plan/compile.ts';
 import { type Facts, type FactsOf, factsOf } from '../shared/plan/facts.ts';
 import { type Plan, planSchema } from '../shared/plan/plan.ts';
-import { problemsOf } from '../shared/plan/problems.ts';
-import { totals } from '../shared/plan/totals.ts';
-import type { MovementsBody, PlansBody, PlanSummary } from '../shared/wire/http.ts';
+import { summaryOf } from '../shared/plan/summary.ts';
+import type { MovementsBody, PlansBody } from '../shared/wire/http.ts';
 
 type Broken = PlansBody['broken'][number];
 type ReadFile<T> = { readonly value: T } | { readonly broken: Broken };
@@ -87,15 +85,6 @@ function folders<T extends { id: string }>(paths: readonly string[], schema: z.Z
       found: new Map(reads.flatMap((read) => ('value' in read ? [[read.value.id, read.value] as const] : []))),
       broken: reads.flatMap((read) => ('broken' in read ? [read.broken] : [])),
     };
-  };
-}
-
-function summaryOf(plan: Plan, facts: FactsOf): PlanSummary {
-  const problem = problemsOf(plan, facts)[0]?.sentence ?? null;
-  const sums = totals(compile(plan, facts).intervals);
-  return {
-    id: plan.id, name: plan.name, group: plan.group, sections: plan.sections.length,
-    lengthMs: sums.lengthMs, workMs: sums.byKind.work, problem,
   };
 }
 

@@ -16,6 +16,7 @@ import { binnedSchema, binSchema, editingSchema, editorsSchema, keptSchema, putP
 import type { Studio } from '../studio.ts';
 import { writers } from '../access/insiders.ts';
 import { answer, idIn, sorry } from './door.ts';
+import { homeRoutes } from './home.ts';
 import { openPlans } from './keep.ts';
 import { openApi } from './open-api.ts';
 import { timetableRoutes } from './timetable-http.ts';
@@ -59,7 +60,7 @@ export function planRoutes(studio: Studio): Router {
       const { error, path } = inPlan.success ? { error: 'This cannot be kept: "base" is the revision that the server last answered for this plan. Read the plan again, then send your change.', path: 'base' } : refusalOf(inPlan.error);
       return sorry(response, 400, error, path);
     }
-    answer(response, 200, keptSchema, await plans.put(idIn(request), parsed.data.base, parsed.data.plan));
+    answer(response, 200, keptSchema, await plans.put(idIn(request), parsed.data));
   });
   router.delete('/plans/:id', mayWrite, async (request, response) => answer(response, 200, binnedSchema, await plans.away(idIn(request))));
 
@@ -91,6 +92,7 @@ export function planRoutes(studio: Studio): Router {
   router.get('/schemas/plan-1.json', (_request, response) => { response.type('application/schema+json').send(JSON.stringify(planJsonSchema, null, 2)); });
   router.get('/openapi.json', (_request, response) => { response.json(openApi(studio.version)); });
   router.use(timetableRoutes(studio));
+  router.use(homeRoutes(studio));
 
   router.use((error: Error & { status?: number; type?: string }, _request: Request, response: Response, next: NextFunction) => {
     if (response.headersSent) return next(error);

@@ -11,7 +11,7 @@ import { OWN_PLANS_MAX, PLAN_VERSIONS_MAX } from '../../shared/limits.ts';
 import { mergePlans } from '../../shared/plan/merge.ts';
 import { type Plan, planSchema } from '../../shared/plan/plan.ts';
 import type { ServerAt } from '../../shared/time/units.ts';
-import type { ConflictBody, KeptBody } from '../../shared/wire/plans.ts';
+import type { ConflictBody, KeptBody, PutPlanBody } from '../../shared/wire/plans.ts';
 import type { Library } from '../library.ts';
 import { writeWhole } from '../own-movements.ts';
 
@@ -83,10 +83,11 @@ export function openPlans(data: string, library: Pick<Library, 'plan' | 'plans'>
     return kept(plan);
   }
 
-  async function put(id: string, base: string, plan: Plan): Promise<KeptBody | Refused> {
+  async function put(id: string, { base, plan, beside }: PutPlanBody): Promise<KeptBody | Refused> {
     if (plan.id !== id) return no(400, `The plan calls itself "${plan.id}", and this is the place of "${id}". Send it to its own place, or keep it as a new plan.`, 'plan.id');
     const theirs = await current(id);
     if (!theirs) return no(404, NONE);
+    if (beside && beside.id === id) await remember(beside);
     const revision = revisionOf(theirs);
     if (revision === base || revisionOf(plan) === revision) {
       if (revisionOf(plan) !== revision) await write(plan);
@@ -141,7 +142,7 @@ export function openPlans(data: string, library: Pick<Library, 'plan' | 'plans'>
   };
   return {
     add: (plan: Plan) => inTurn(() => add(plan)),
-    put: (id: string, base: string, plan: Plan) => inTurn(() => put(id, base, plan)),
+    put: (id: string, sent: PutPlanBody) => inTurn(() => put(id, sent)),
     away: (id: string) => inTurn(() => away(id)),
     back: (file: string) => inTurn(() => back(file)),
     kept: async (id: string): Promise<KeptBody | Refused> => { const plan = await current(id); return plan ? kept(plan) : no(404, NONE); },

@@ -6,7 +6,9 @@
 import { Howl, Howler } from 'howler';
 import type { SignalKind } from '../view/signal-kinds.ts';
 
-const FOLDER = '/media/sounds/';
+let addressOf = (name: string): string => `/media/sounds/${name}`;
+/** A page without a server has its sounds in itself. */
+export const soundsFrom = (address: (name: string) => string): void => { addressOf = address; };
 
 export type SpriteMap = Readonly<Record<SignalKind, readonly [atMs: number, lengthMs: number]>>;
 interface SpriteFile { readonly files: readonly string[]; readonly signals: SpriteMap }
@@ -19,7 +21,7 @@ export interface Sprite {
 }
 
 async function fetched(name: string): Promise<Response> {
-  const answer = await fetch(FOLDER + name);
+  const answer = await fetch(addressOf(name));
   if (!answer.ok) throw new Error(`The sounds are not there (${name}, ${answer.status}). Make them with: npx tsx media/sounds/main.ts`);
   return answer;
 }
@@ -49,7 +51,7 @@ export async function loadSprite(pattern: number): Promise<Sprite> {
   const name = files[pattern % files.length] ?? 'room-0.wav';
   // Thirty quiet seconds are nothing in a class: the context must not go to sleep in them.
   Howler.autoSuspend = false;
-  const howl = new Howl({ src: [FOLDER + name], sprite: Object.fromEntries(Object.entries(signals).map(([k, [at, ms]]) => [k, [at, ms]])) });
+  const howl = new Howl({ src: [addressOf(name)], sprite: Object.fromEntries(Object.entries(signals).map(([k, [at, ms]]) => [k, [at, ms]])) });
   if (!Howler.usingWebAudio) return { howl, map: signals, exact: null };
   const { ctx } = Howler;
   const buffer = await decode(ctx, await (await fetched(name)).arrayBuffer());

@@ -17,8 +17,9 @@ export const keptSchema = z.strictObject({
 });
 export type KeptBody = z.infer<typeof keptSchema>;
 
-/** PUT /api/plans/:id */
-export const putPlanSchema = z.strictObject({ base: revisionSchema, plan: planSchema });
+/** PUT /api/plans/:id. `beside` is kept among the former versions: what somebody wrote at home and did not take whole. */
+export const putPlanSchema = z.strictObject({ base: revisionSchema, plan: planSchema, beside: planSchema.optional() });
+export type PutPlanBody = z.infer<typeof putPlanSchema>;
 /** 409 of it: both versions are there, nothing was overwritten. */
 export const conflictSchema = z.strictObject({
   error: z.string(), conflicts: z.array(z.string()), theirs: planSchema, revision: revisionSchema,

@@ -154,31 +154,29 @@ test('P301 W200 undo, copy, moving by keys, a file out and in, the bin', async (
 });
 
 test('K201 K203 two write one plan: told so, brought together, and asked where both changed the same', async ({ browser }) => {
-  const r = await rooms(browser);
-  const { hall, desk } = r;
+  const { hall, desk, screen } = await rooms(browser);
   await desk.goto(`${hall.url}/desk/plans/first-steps`);
-  await pairHere(r);
+  await pairHere({ desk, screen });
   const other = await desk.context().newPage();
   await other.goto(`${hall.url}/desk/plans/first-steps`);
-  const name = (page: Page) => page.getByLabel('Name of the plan');
-  const note = (page: Page) => page.getByLabel('Note for whoever teaches');
+  const [name, note] = [(page: Page) => page.getByLabel('Name of the plan'), (page: Page) => page.getByLabel('Note for whoever teaches')];
   await expect(other.getByText('Somebody else writes this plan now.')).toBeVisible();
   await name(desk).fill('Ours');
-  await expect(desk.locator('.save-words')).toHaveText('Saved');
+  const saved = (page: Page) => expect(page.locator('.save-words')).toHaveText('Saved');
+  await saved(desk);
   await note(other).fill('Bring water');
-  await expect(other.locator('.save-words')).toHaveText('Saved');
+  await saved(other);
   await expect(name(other)).toHaveValue('Ours');
   await expect(note(desk)).toHaveValue('Bring water');
   await Promise.all([name(desk).fill('This one'), name(other).fill('That one')]);
   const asked = await Promise.race([desk, other].map((p) => p.locator('.asked').waitFor().then(() => p)));
   await asked.getByLabel('Slot').fill('40');
-  await shot(asked, '11-asked');
   await expect(asked.getByRole('button', { name: 'Keep it so' })).toBeDisabled();
+  await shot(asked, '11-asked');
   await asked.getByRole('radio', { name: 'Yours' }).check();
   await asked.getByRole('button', { name: 'Keep it so' }).click();
-  await expect(asked.locator('.save-words')).toHaveText('Saved');
-  const kept = await (await desk.request.get(`${hall.url}/api/plans/first-steps`)).json() as { name: string; slot: number; note: string };
-  expect(kept).toMatchObject({ name: asked === desk ? 'This one' : 'That one', slot: 2_400, note: 'Bring water' });
+  await saved(asked);
+  expect(await (await desk.request.get(`${hall.url}/api/plans/first-steps`)).json()).toMatchObject({ name: asked === desk ? 'This one' : 'That one', slot: 2_400, note: 'Bring water' });
   await hall.close();
 });
 

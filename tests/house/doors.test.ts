@@ -19,7 +19,7 @@ const files = tracked.filter((f) => text(f) !== '');
 const code = (file: string) => text(file).replace(/\/\*[\s\S]*?\*\//g, '').replace(/^\s*\/\/.*$/gm, '');
 const isTest = (f: string) => /\.test\.tsx?$/.test(f);
 
-const pure = ['time', 'plan', 'movement', 'session', 'view', 'effort', 'coach', 'wire', 'words'] as const;
+const pure = ['time', 'plan', 'movement', 'session', 'view', 'effort', 'coach', 'wire', 'words', 'home'] as const;
 /** Room → rooms it may import. Everybody may import shared/limits.ts and itself. */
 const doors: Record<string, readonly string[]> = {
   'shared/time': [],
@@ -30,7 +30,8 @@ const doors: Record<string, readonly string[]> = {
   'shared/view': ['shared/time', 'shared/plan', 'shared/movement', 'shared/session', 'shared/words'],
   'shared/effort': ['shared/time', 'shared/plan', 'shared/session'],
   'shared/coach': ['shared/time', 'shared/plan', 'shared/movement', 'shared/session', 'shared/view', 'shared/effort'],
-  'shared/wire': pure.map((r) => `shared/${r}`),
+  'shared/wire': pure.filter((r) => r !== 'home').map((r) => `shared/${r}`),
+  'shared/home': pure.map((r) => `shared/${r}`),
   'shared/link': pure.map((r) => `shared/${r}`),
   'shared/ui': pure.map((r) => `shared/${r}`),
   'shared/sound': [...pure.map((r) => `shared/${r}`), 'shared/link'],
@@ -38,12 +39,15 @@ const doors: Record<string, readonly string[]> = {
   server: [...pure.map((r) => `shared/${r}`), 'server/core'],
   display: [...pure.map((r) => `shared/${r}`), 'shared/link', 'shared/sound', 'shared/ui', 'media'],
   remote: [...pure.map((r) => `shared/${r}`), 'shared/link', 'shared/sound', 'shared/ui', 'media'],
+  // Put together of the desk's editor and the screen's rehearsal; nobody imports it.
+  'remote/home': [...pure.map((r) => `shared/${r}`), 'shared/link', 'shared/sound', 'shared/ui', 'media', 'remote', 'display'],
 };
 const roomOf = (file: string): string => {
   const [a = '', b = ''] = file.split('/');
   if (file === 'shared/limits.ts') return 'shared/limits';
   if (a === 'shared') return `shared/${b}`;
   if (file.startsWith('server/core/')) return 'server/core';
+  if (file.startsWith('remote/home/')) return 'remote/home';
   return a;
 };
 const importsOf = (file: string): string[] =>

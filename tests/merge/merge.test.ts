@@ -7,7 +7,7 @@ import { plans } from '../random/plans.ts';
 import { edits } from './edits.ts';
 
 const three = fc.tuple(plans, edits, edits).map(([base, one, other]) => [base, one(base), other(base)] as const);
-const runs = { numRuns: 1_500 };
+const runs = { numRuns: 600 };
 const allTo = (whose: Whose, base: Plan, a: Plan, b: Plan): Plan => {
   let chosen: Record<string, Whose> = {};
   for (let k = 0; k < 20; k += 1) {

@@ -1,22 +1,29 @@
 /** Owns the head of a plan: its name, who comes, the slot, its note, whether it is kept, and undo. */
+import { useContext } from 'react';
 import { CLASS_MOST_S, NAME_MAX, NOTE_MAX } from '../../../shared/limits.ts';
 import { groupWords } from '../../../shared/coach/groups.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
 import { groups, type Plan } from '../../../shared/plan/plan.ts';
+import { AtHome, readAt } from '../../common/at-home.ts';
 import { rehearsalOf } from '../../common/plan-words.ts';
 import { AskWhose } from './AskWhose.tsx';
 import { type Draft, inPlan } from './draft.ts';
 import { NumberField, Pick } from './fields.tsx';
+import { homeAt } from './make.ts';
 import type { Keeper } from './saving.ts';
 import { PairHere } from './PairHere.tsx';
 
 interface Props { readonly draft: Draft; readonly keeper: Keeper; readonly own: boolean; readonly library: Library }
 
 export function Head({ draft: { plan, edit, undo, redo }, keeper, own, library }: Props) {
+  const home = useContext(AtHome);
   return (
     <header className="plan-head">
       <div className="plan-top">
-        <p className="plan-links no-print"><a href="/desk">The desk</a> <a href={rehearsalOf(plan.id)}>Rehearse</a> <a href={`/desk/plans/${plan.id}/next`}>Next session</a> <a href={`/api/plans/${plan.id}/file`} download>As a file</a> <button type="button" className="link" onClick={() => window.print()}>Print</button></p>
+        <p className="plan-links no-print">
+          {home ? <><a href="/desk/plans">All plans</a> <a href={readAt(plan.id)}>Read</a></> : <a href="/desk">The desk</a>} <a href={rehearsalOf(plan.id)}>Rehearse</a>
+          {!home && <> <a href={`/desk/plans/${plan.id}/next`}>Next session</a> <a href={homeAt(plan.id)}>Take home</a></>} <a href={`/api/plans/${plan.id}/file`} download>As a file</a> <button type="button" className="link" onClick={() => window.print()}>Print</button>
+        </p>
         <p className="plan-tools no-print">
           <SaveWords keeper={keeper} />
           <button type="button" className="control small" disabled={undo === null} onClick={() => undo?.()}>Undo</button>

@@ -1,22 +1,24 @@
 /** Owns the studio's plans at the desk: beginning one, opening, copying, putting away, files in and out, and the bin. */
-import { useMemo, useRef, useState } from 'react';
+import { useContext, useMemo, useRef, useState } from 'react';
 import { groupWords } from '../../../shared/coach/groups.ts';
 import type { Plan } from '../../../shared/plan/plan.ts';
 import { readPlanFile } from '../../../shared/plan/read-file.ts';
 import { movementsSchema, planBodySchema, plansSchema, type PlanSummary } from '../../../shared/wire/http.ts';
 import { binnedSchema, binSchema, keptSchema } from '../../../shared/wire/plans.ts';
+import { AtHome, readAt } from '../../common/at-home.ts';
 import { ask } from '../../common/get.ts';
 import { minutes, rehearsalOf } from '../../common/plan-words.ts';
 import { useGet } from '../../common/use-get.ts';
 import { DeskNav } from '../review/DeskNav.tsx';
 import { Broken } from '../PlansPart.tsx';
 import { emptyPlan } from './draft.ts';
-import { editAt, makePlan } from './make.ts';
+import { editAt, homeAt, makePlan } from './make.ts';
 import { PairHere } from './PairHere.tsx';
 import { send } from './saving.ts';
 import { Templates } from './Templates.tsx';
 
 export function PlansPage() {
+  const home = useContext(AtHome);
   const [got, again] = useGet('/api/plans', plansSchema);
   const [movements] = useGet('/api/movements', movementsSchema);
   const [bin, binAgain] = useGet('/api/bin', binSchema);
@@ -58,7 +60,7 @@ export function PlansPage() {
 
   return (
     <main className="desk plans-page">
-      <DeskNav here="/desk/plans" />
+      {!home && <DeskNav here="/desk/plans" />}
       <section className="begin">
         <h1>Class plans</h1>
         <form className="begin-line" onSubmit={(e) => { e.preventDefault(); begin(); }}>
@@ -66,6 +68,7 @@ export function PlansPage() {
           <button type="submit" className="control">Plan it</button>
           <a className="control" href={`/desk/plans?typed=${encodeURIComponent(name)}`}>Type it as on paper</a>
           <button type="button" className="control" onClick={() => file.current?.click()}>From a file</button>
+          {!home && <a className="control" href={homeAt()}>Take home, bring back</a>}
           <input ref={file} type="file" className="unseen" accept=".json,application/json" aria-label="A plan as a file" tabIndex={-1} onChange={(e) => { const chosen = e.target.files?.[0]; e.target.value = ''; if (chosen) void read(chosen); }} />
         </form>
         {said && <p className="sentence" role="alert">{said.problem}</p>}
@@ -86,6 +89,7 @@ export function PlansPage() {
             <li key={p.id}>
               <a href={editAt(p.id)}><b dir="auto">{p.name}</b><span>{[minutes(p.lengthMs), `${minutes(p.workMs)} of work`, p.group === 'general' ? '' : groupWords[p.group as Plan['group']]].filter(Boolean).join(', ')}</span></a>
               <span className="plan-acts">
+                {home && <a href={readAt(p.id)}>Read</a>}
                 {!p.problem && <a href={rehearsalOf(p.id)}>Rehearse</a>}
                 <button type="button" className="link" aria-label={`Copy ${p.name}`} onClick={() => void copy(p)}>Copy</button>
                 <button type="button" className="link" aria-label={`Put ${p.name} into the bin`} onClick={() => void away(p.id)}>Bin</button>

@@ -32,7 +32,7 @@ function valueWords(c: Conflict, value: unknown, library: Library): string {
   if (value === undefined) return c.field === 'section' ? 'takes it out' : c.field === 'note' || c.field === 'forCover' || c.field === 'name' ? 'nothing' : c.movement ? 'as the section says' : 'not said';
   switch (c.field) {
     case 'section': return `keeps it: ${wholeWords(value as Section, library)}`;
-    case 'whole': return 'sections' in (value as object) ? (value as Plan).sections.map(sectionName).join(', ') : wholeWords(value as Section, library);
+    case 'whole': return 'sections' in (value as object) ? (value as Plan).sections.map((s) => sectionName(s)).join(', ') : wholeWords(value as Section, library);
     case 'items': return itemsWords(value as readonly Item[], c.section, library);
     case 'order': return (value as readonly string[]).map((id) => id.replaceAll('-', ' ')).join(', ');
     case 'group': return groupWords[value as Plan['group']];

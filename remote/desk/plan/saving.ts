@@ -153,6 +153,11 @@ export function useSaving(first: KeptBody, plan: Plan, edit: Edit): Keeper {
     return () => clearInterval(timer);
   }, [at, me, edit]);
 
+  const latest = useRef({ save, asked: false });
+  latest.current = { save, asked: state.is === 'asked' };
+  // Another page of the same document comes in its place, as at home: what waits is kept now.
+  useEffect(() => () => { if (!latest.current.asked) void latest.current.save(); }, []);
+
   const unsaved = state.is !== 'saved';
   useEffect(() => {
     if (!unsaved) return;

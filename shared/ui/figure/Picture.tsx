@@ -3,10 +3,11 @@
  * A clip goes round without a sound; still, it shows where it begins. Pictures are
  * made as a mirror for the right, like figures; the left is their mirror image.
  */
-import { type CSSProperties, type ReactNode, useEffect, useRef, useState } from 'react';
+import { type CSSProperties, type ReactNode, useContext, useEffect, useRef, useState } from 'react';
 import type { Movement } from '../../movement/movement.ts';
-import { type Picture as OwnPicture, pictureAddress } from '../../movement/picture.ts';
+import type { Picture as OwnPicture } from '../../movement/picture.ts';
 import type { FigureProps } from './Figure.tsx';
+import { PictureAddress } from './picture-address.ts';
 
 /** Narrower than a figure's box, which is mostly empty at its sides: no words may stand on a picture. */
 const PICTURE_ASPECT = 1;
@@ -31,7 +32,7 @@ export function Picture({ movement, picture, instead, pose, side, height, classN
     transform: side === 'left' && movement.sides === 'each' ? 'scaleX(-1)' : undefined,
     filter: pose === 'outline' ? 'grayscale(1) opacity(0.7)' : undefined,
   };
-  const address = pictureAddress(picture);
+  const address = useContext(PictureAddress)(picture);
   if (torn) return instead;
   if (picture.kind === 'picture') return <img className={className} style={style} src={address} alt={title ?? ''} onError={() => setTorn(true)} />;
   return (
