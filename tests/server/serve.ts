@@ -62,14 +62,20 @@ export function device(url: string, role: Role, cookie?: string, room = 'garden'
     room: link.room,
     close,
     until: (is, what) => new Promise((resolve, reject) => {
-      const limit = setTimeout(() => { off(); reject(new Error(`${what} did not come; the link is ${JSON.stringify(link.room().link)}`)); }, 30_000);
+      const limit = setTimeout(() => { end(); reject(new Error(`${what} did not come; the link is ${JSON.stringify(link.room().link)}`)); }, 30_000);
       const look = () => {
         if (!is(link.room())) return;
-        clearTimeout(limit);
-        off();
+        end();
         resolve(link.room());
       };
       const off = link.subscribe(look);
+      // The first sample of the clock is told to nobody.
+      const again = setInterval(look, 50);
+      const end = () => {
+        clearTimeout(limit);
+        clearInterval(again);
+        off();
+      };
       look();
     }),
   };
