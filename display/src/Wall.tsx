@@ -47,7 +47,7 @@ interface WallProps {
   /** What the keys at this screen laid out. */
   readonly byKeys?: ByKeys;
   /** Goes on to the next language; without it none is offered. */
-  readonly onLanguage?: () => void;
+  readonly onLanguage?: (by?: number) => void;
 }
 
 export function Wall({ room, library, own, settingUp = false, sound, plan, stop = null, keys = false, byKeys = noKeys, onLanguage }: WallProps) {
@@ -74,8 +74,8 @@ export function Wall({ room, library, own, settingUp = false, sound, plan, stop 
         ) : (
           <ClassWall key={room.session.id} room={room} session={room.session} about={room.about} library={library} alone={alone} sound={sound} />
         )}
-        {free && !setUp && <button type="button" className="set-up-open" onClick={() => openSetUp(true)}>Set up this screen (U)</button>}
-        {setUp && <SetUp own={own} sound={sound} onClose={() => openSetUp(false)} />}
+        {free && !setUp && <button type="button" className="set-up-open" onClick={() => openSetUp(true)}>{language.say.setUp.open}</button>}
+        {setUp && <SetUp own={own} sound={sound} {...(onLanguage ? { onLanguage } : {})} onClose={() => openSetUp(false)} />}
       </main>
     </PictureProvider>
   );

@@ -46,8 +46,8 @@ export interface ScreenLanguage {
   readonly language: Language;
   /** By its tag; kept on this screen. */
   readonly choose: (tag: string) => void;
-  /** The next of the languages there are. */
-  readonly turn: () => void;
+  /** The next of the languages there are, or the one before. */
+  readonly turn: (by?: number) => void;
 }
 
 /** @param studio what the studio's settings say, once the server has told it */
@@ -70,9 +70,9 @@ export function useScreenLanguage(search: string, studio: string | null): Screen
   }, []);
   const latest = useRef(wanted);
   latest.current = wanted;
-  const turn = useCallback(() => {
+  const turn = useCallback((by = 1) => {
     const at = languages.findIndex((l) => l.id === languageIn(latest.current));
-    choose(languages[(at + 1) % languages.length]?.id ?? 'en');
+    choose(languages[(at + by + languages.length) % languages.length]?.id ?? 'en');
   }, [choose]);
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {

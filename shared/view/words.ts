@@ -119,7 +119,7 @@ function nextLabelOf(v: View, { say: { class: say } }: Language): string {
   if (v.moving || v.stopped) return '';
   if (v.paused) return v.seconds === null ? say.thenOn : say.thenMore(v.seconds);
   if (v.phase === 'over') return '';
-  const lead = v.phase === 'set-up' || v.phase === 'count-in' || v.phase === 'watch' ? say.then : say.next;
+  const lead = v.phase === 'set-up' || v.phase === 'count-in' || v.phase === 'watch' ? say.afterReady : say.afterWork;
   return lead[v.next?.way ?? 'same'];
 }
 

@@ -13,6 +13,8 @@ import type { RefusalReason } from '../session/refusal.ts';
 /** What a language needs for its sentences: how it writes a number, and its plural forms (Unicode CLDR, through Intl.PluralRules). */
 export interface Forms {
   readonly number: (n: number) => string;
+  /** To one decimal: "3.5". */
+  readonly tenths: (n: number) => string;
   /** The form for this number; a form that the language does not have is `other`. */
   readonly plural: (n: number, forms: PluralForms) => string;
 }
@@ -34,9 +36,9 @@ export interface ClassWords {
   readonly water: string;
   /** "Set up: on your back": said in two breaths, so with a colon and a space between. */
   readonly setUp: Of<Position>;
-  /** What comes after work, and what comes after getting ready. */
-  readonly next: Of<Way>;
-  readonly then: Of<Way>;
+  /** Before the name of what comes: while the room works or rests ("Next"), and while it gets ready ("Then"). */
+  readonly afterWork: Of<Way>;
+  readonly afterReady: Of<Way>;
   /** What a pause goes back to, and how many seconds of it are left. */
   readonly thenOn: string;
   readonly thenMore: (seconds: number) => string;
@@ -151,6 +153,42 @@ export interface StopWords {
   readonly meetAt: string;
 }
 
+/** Setting up this screen where it hangs; read from close by. Lengths come in metres, shares from 0 to 1. */
+export interface SetUpWords {
+  /** With the key that opens it. */
+  readonly open: string;
+  readonly label: string;
+  readonly title: string;
+  readonly diagonal: string;
+  readonly inches: (inch: number, cm: number) => string;
+  readonly lowerEdge: string;
+  readonly farthest: string;
+  readonly light: string;
+  readonly lights: Of<'device' | 'day' | 'dim'>;
+  readonly cutsEdges: string;
+  readonly edgesFree: string;
+  readonly no: string;
+  readonly language: string;
+  readonly sound: string;
+  readonly delay: string;
+  readonly metres: (m: number) => string;
+  readonly less: (name: string) => string;
+  readonly more: (name: string) => string;
+  readonly hear: string;
+  readonly done: string;
+  readonly help: string;
+  /** What reaches how far. */
+  readonly words: string;
+  readonly seconds: string;
+  readonly small: string;
+  readonly tooFar: (words: number) => string;
+  readonly fewer: (far: number) => string;
+  readonly all: (far: number, words: number) => string;
+  readonly headsHideNothing: string;
+  readonly headsHide: (standing: number, sitting: number) => string;
+  readonly belongsAt: (m: number) => string;
+}
+
 export interface RehearsalWords {
   readonly name: string;
   readonly rate: (times: number) => string;
@@ -168,6 +206,7 @@ export interface Catalogue {
   readonly doors: DoorWords;
   readonly sound: SoundWords;
   readonly stop: StopWords;
+  readonly setUp: SetUpWords;
   readonly rehearsal: RehearsalWords;
   /** Why the server refused what was pressed at the screen; a reason that is not here is said as the server says it. */
   readonly refused: Readonly<Partial<Record<RefusalReason | 'offline', string>>>;

@@ -40,6 +40,7 @@ export function makeLanguage(tag: string, direction: Language['direction'], cata
   const locale = plainLocale[tag] ?? tag;
   const whole = new Intl.NumberFormat(locale, { useGrouping: false });
   const two = new Intl.NumberFormat(locale, { useGrouping: false, minimumIntegerDigits: 2 });
+  const tenth = new Intl.NumberFormat(locale, { useGrouping: false, minimumFractionDigits: 1, maximumFractionDigits: 1 });
   const rules = new Intl.PluralRules(locale);
   const number = (n: number): string => whole.format(n);
   const names = new Map(Object.entries(movements.names));
@@ -53,7 +54,7 @@ export function makeLanguage(tag: string, direction: Language['direction'], cata
   return {
     tag,
     direction,
-    say: catalogue({ number, plural: (n, forms) => forms[rules.select(n)] ?? forms.other }),
+    say: catalogue({ number, tenths: (n) => tenth.format(n), plural: (n, forms) => forms[rules.select(n)] ?? forms.other }),
     number,
     count: (s) => (s < LONG_S ? number(s) : `${number(Math.floor(s / 60))}:${two.format(s % 60)}`),
     clock: (at, timeZone) => {

@@ -30,7 +30,7 @@ interface DoorsProps {
   readonly library: Library;
   readonly now: Room['now'];
   readonly byKeys: ByKeys;
-  readonly onLanguage?: () => void;
+  readonly onLanguage?: (by?: number) => void;
 }
 
 /** A floor that nobody has planned: plain boards. */

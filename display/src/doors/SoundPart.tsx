@@ -17,7 +17,7 @@ export interface Heard extends Pick<SoundNow, 'state' | 'problem' | 'caption' | 
 interface SoundPartProps {
   readonly sound: Heard;
   /** Goes on to the next language of this screen. */
-  readonly onLanguage?: () => void;
+  readonly onLanguage?: (by?: number) => void;
 }
 
 export function SoundPart({ sound, onLanguage }: SoundPartProps) {
@@ -40,7 +40,7 @@ export function SoundPart({ sound, onLanguage }: SoundPartProps) {
       </button>
       <button type="button" className="sound-says" disabled={sound.state !== 'on'} onClick={() => setDelay(true)}>{say.inTime}</button>
       <VoicePart sound={sound} />
-      {onLanguage && <button type="button" className="sound-says" onClick={onLanguage}>{doors.language}</button>}
+      {onLanguage && <button type="button" className="sound-says" onClick={() => onLanguage()}>{doors.language}</button>}
       {delay && <Delay sound={sound} onClose={() => setDelay(false)} />}
     </div>
   );

@@ -2,7 +2,7 @@
 import { Figure } from '../../../shared/ui/figure/Figure.tsx';
 import type { Own } from './own.ts';
 import { EYES_STANDING_MM, FRONT_ROW_MM, HEAD_MM, overHeadMm, pictureHeightMm, type Reach } from './reach.ts';
-import { metres } from './rows.ts';
+import { useLanguage } from '../../../shared/ui/language.ts';
 
 interface HallPictureProps {
   readonly own: Own;
@@ -31,8 +31,9 @@ export function HallPicture({ own, reach, unit, units }: HallPictureProps) {
   const far = own.farthestMatMm;
   const meets = Math.min(topMm, overHeadMm(EYES_STANDING_MM, far));
   const screenTop = own.lowerEdgeMm + pictureHeightMm(own.diagonalInch);
+  const { direction, say: { setUp: say } } = useLanguage();
   const lines = [
-    { name: 'Words of a class', toMm: reach.wordsMm }, { name: 'Seconds', toMm: reach.secondsMm }, { name: 'Small print at the doors', toMm: reach.smallMm },
+    { name: say.words, toMm: reach.wordsMm }, { name: say.seconds, toMm: reach.secondsMm }, { name: say.small, toMm: reach.smallMm },
   ];
   const body = (atMm: number) => (
     <div className="hall-body" style={{ left: `${x(atMm) * unit}px`, bottom: `${(lines.length * LINE + 1) * unit}px` }}>
@@ -52,7 +53,7 @@ export function HallPicture({ own, reach, unit, units }: HallPictureProps) {
         {lines.map(({ name, toMm }, k) => (
           <g key={name} transform={`translate(0 ${floor + 1 + k * LINE})`}>
             <rect x={x(0)} y={1} width={Math.max(0, Math.min(wide, x(toMm)) - x(0))} height={LINE - 1.4} fill="var(--board-3)" />
-            <text x={x(0) + 1} y={LINE - 1.7} fontSize={LETTERS} fontWeight={640} fill="var(--ink)">{`${name} ${metres(toMm)}`}</text>
+            <text x={x(0) + 1} y={LINE - 1.7} fontSize={LETTERS} fontWeight={640} fill="var(--ink)" textAnchor={direction === 'rtl' ? 'end' : 'start'}>{`${name} ${say.metres(toMm / 1_000)}`}</text>
           </g>
         ))}
       </svg>

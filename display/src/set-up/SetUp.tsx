@@ -12,13 +12,16 @@ import type { Heard } from '../doors/SoundPart.tsx';
 import { GOOD_LOWER_EDGE_MM } from './own.ts';
 import { HallPicture } from './HallPicture.tsx';
 import { type Reach, reachOf } from './reach.ts';
-import { metres, rowsOf } from './rows.ts';
+import { rowsOf } from './rows.ts';
+import type { SetUpWords } from '../../../shared/words/catalogue.ts';
 import type { UseOwn } from './use-own.ts';
 import './set-up.css';
 
 interface SetUpProps {
   readonly own: UseOwn;
   readonly sound: Heard;
+  /** Goes through the languages of this screen; without it none is offered. */
+  readonly onLanguage?: (by: number) => void;
   readonly onClose: () => void;
 }
 
@@ -26,12 +29,13 @@ const closes = new Set(['Enter', 'Escape']);
 const upDown: Readonly<Record<string, number>> = { ArrowUp: -1, ArrowDown: 1 };
 const sideways: Readonly<Record<string, number>> = { ArrowLeft: -1, ArrowRight: 1, '-': -1, '+': 1 };
 
-export function SetUp({ own, sound, onClose }: SetUpProps) {
+export function SetUp({ own, sound, onLanguage, onClose }: SetUpProps) {
   const { width, height, unit: drawn, upright } = usePicture();
   const { say } = useLanguage();
+  const { setUp: set } = say;
   // Whoever sets it up stands before it: the hall does not make this page larger.
   const unit = unitPx(width * drawn, height * drawn);
-  const rows = rowsOf({ own: own.own, change: own.change, sound: sound.settings, changeSound: sound.change, volumes: say.sound.volume });
+  const rows = rowsOf({ own: own.own, change: own.change, sound: sound.settings, changeSound: sound.change, say, ...(onLanguage ? { onLanguage } : {}) });
   const [at, go] = useState(0);
   const [hears, hear] = useState(false);
   const latest = useRef({ rows, at, hears, onClose });
@@ -56,28 +60,28 @@ export function SetUp({ own, sound, onClose }: SetUpProps) {
   }, []);
   const reach = reachOf(own.own);
   return (
-    <section className="set-up" aria-label="Set up this screen" style={{ '--u': `${unit}px` }}>
+    <section className="set-up" aria-label={set.label} style={{ '--u': `${unit}px` }}>
       <div className="set-up-rows">
-        <h1>This screen</h1>
+        <h1>{set.title}</h1>
         <ul>
           {rows.map((row, k) => (
             <li key={row.id} data-at={k === at || undefined}>
               <span className="set-up-name">{row.name}</span>
-              <button type="button" aria-label={`${row.name}: less`} onClick={() => { go(k); row.step(-1); }}>&minus;</button>
+              <button type="button" aria-label={set.less(row.name)} onClick={() => { go(k); row.step(-1); }}>&minus;</button>
               <output aria-label={row.name}>{row.says}</output>
-              <button type="button" aria-label={`${row.name}: more`} onClick={() => { go(k); row.step(1); }}>+</button>
+              <button type="button" aria-label={set.more(row.name)} onClick={() => { go(k); row.step(1); }}>+</button>
             </li>
           ))}
         </ul>
         <div className="set-up-ends">
-          <button type="button" disabled={sound.state !== 'on'} onClick={() => hear(true)}>Hear it in time</button>
-          <button type="button" className="strong" onClick={onClose}>Done</button>
+          <button type="button" disabled={sound.state !== 'on'} onClick={() => hear(true)}>{set.hear}</button>
+          <button type="button" className="strong" onClick={onClose}>{set.done}</button>
         </div>
       </div>
       <div className="set-up-says">
         <HallPicture own={own.own} reach={reach} unit={unit} units={upright ? 100 - 2 * SIDES : 92} />
-        {sentences(reach, own.own.lowerEdgeMm, own.own.farthestMatMm).map((s) => <p key={s}>{s}</p>)}
-        <p className="set-up-help">Up and down choose, left and right change. It stays on this screen.</p>
+        {sentences(set, reach, own.own.lowerEdgeMm, own.own.farthestMatMm).map((s) => <p key={s}>{s}</p>)}
+        <p className="set-up-help">{set.help}</p>
       </div>
       {hears && <Delay sound={sound} onClose={() => hear(false)} />}
     </section>
@@ -86,17 +90,12 @@ export function SetUp({ own, sound, onClose }: SetUpProps) {
 
 /** Units of margin beside the page. */
 const SIDES = 4.6;
-const percent = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
+const MM = 1_000;
 
-export function sentences(reach: Reach, lowerEdgeMm: number, farthestMatMm: number): readonly string[] {
-  const read = reach.tooFar
-    ? `The farthest mat is too far for this screen: its words can be read up to ${metres(reach.wordsMm)}. Lay the mats nearer, or hang a larger screen.`
-    : reach.fewer
-      ? `Everything of a class can be read from ${metres(farthestMatMm)}: words are larger here, and the least needed ones give way.`
-      : `Everything of a class can be read from ${metres(farthestMatMm)}, up to ${metres(reach.wordsMm)}.`;
-  const heads = reach.hiddenStanding === 0 && reach.hiddenSitting === 0
-    ? 'Heads of a front row hide nothing from the farthest mat.'
-    : `A head in a standing front row hides the lower ${percent(reach.hiddenStanding)} of the picture from those who stand at the back, ${percent(reach.hiddenSitting)} from those who sit.`;
-  const low = lowerEdgeMm < GOOD_LOWER_EDGE_MM ? [`Its lower edge belongs at ${metres(GOOD_LOWER_EDGE_MM)} or higher.`] : [];
+export function sentences(say: SetUpWords, reach: Reach, lowerEdgeMm: number, farthestMatMm: number): readonly string[] {
+  const [far, words] = [farthestMatMm / MM, reach.wordsMm / MM];
+  const read = reach.tooFar ? say.tooFar(words) : reach.fewer ? say.fewer(far) : say.all(far, words);
+  const heads = reach.hiddenStanding === 0 && reach.hiddenSitting === 0 ? say.headsHideNothing : say.headsHide(reach.hiddenStanding, reach.hiddenSitting);
+  const low = lowerEdgeMm < GOOD_LOWER_EDGE_MM ? [say.belongsAt(GOOD_LOWER_EDGE_MM / MM)] : [];
   return [read, heads, ...low];
 }

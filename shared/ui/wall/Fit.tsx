@@ -29,7 +29,7 @@ function keyOf(element: HTMLElement, px: number): string {
 
 const STEP = 0.4;
 /** Lines stand as close as their letters let them: those with marks over and under them need air. */
-const leadingOf = (text: string): number => (/[\u0590-\u0fff]/.test(text) ? 1.34 : 1.04);
+const leadingOf = (text: string): number => (/[\u0590-\u0fff]/.test(text) ? 1.26 : 1.04);
 
 export function Fit({ text, most, mostOnMore = most * 0.82, least = SMALLEST_TEXT, lines, className }: FitProps) {
   const { unit, width, without } = usePicture();

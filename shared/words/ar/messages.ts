@@ -1,7 +1,7 @@
 /** Owns what is said in Arabic (Modern Standard). A class is spoken to as a group, in the plural; vowel marks only where a word is misread without. */
 import type { Catalogue, Forms } from '../catalogue.ts';
 
-export const ar = ({ number, plural }: Forms): Catalogue => {
+export const ar = ({ number, tenths, plural }: Forms): Catalogue => {
   /** From three to ten a plural, from eleven on a singular: "3 مرات", "11 مرة". */
   const counted = (n: number, one: string, two: string, few: string, many: string) =>
     plural(n, { zero: `${number(n)} ${many}`, one, two, few: `${number(n)} ${few}`, many: `${number(n)} ${many}`, other: `${number(n)} ${many}` });
@@ -14,8 +14,8 @@ export const ar = ({ number, plural }: Forms): Catalogue => {
         seated: 'استعدوا: جلوسًا على الأرض', chair: 'استعدوا: على الكرسي', 'face-up': 'استعدوا: على الظهر', 'face-down': 'استعدوا: على البطن',
         'side-lying': 'استعدوا: على الجنب',
       },
-      next: { same: 'التالي', 'to-the-floor': 'التالي على الأرض', 'still-on-the-floor': 'التالي، نبقى على الأرض', up: 'التالي وقوفًا' },
-      then: { same: 'ثم', 'to-the-floor': 'ثم على الأرض', 'still-on-the-floor': 'ثم، نبقى على الأرض', up: 'ثم وقوفًا' },
+      afterWork: { same: 'التالي', 'to-the-floor': 'التالي على الأرض', 'still-on-the-floor': 'التالي، نبقى على الأرض', up: 'التالي وقوفًا' },
+      afterReady: { same: 'ثم', 'to-the-floor': 'ثم على الأرض', 'still-on-the-floor': 'ثم، نبقى على الأرض', up: 'ثم وقوفًا' },
       thenOn: 'ثم نتابع',
       thenMore: (s) => `ثم ${counted(s, 'ثانية أخرى', 'ثانيتان', 'ثوانٍ', 'ثانية')}`,
       side: { left: 'الجهة اليسرى', right: 'الجهة اليمنى' },
@@ -122,6 +122,38 @@ export const ar = ({ number, plural }: Forms): Catalogue => {
       wayOut: 'طريق الخروج',
       asSigns: 'كما تدل اللافتات',
       meetAt: 'نجتمع عند',
+    },
+    setUp: {
+      open: 'إعداد هذه الشاشة (U)',
+      label: 'إعداد هذه الشاشة',
+      title: 'هذه الشاشة',
+      diagonal: 'قطر الصورة',
+      inches: (inch, cm) => `${number(inch)} بوصة، ${number(cm)} سم`,
+      lowerEdge: 'ارتفاع الحافة السفلى عن الأرض',
+      farthest: 'أبعد بساط',
+      light: 'الإضاءة',
+      lights: { device: 'كما في الجهاز', day: 'نهار', dim: 'خافت' },
+      cutsEdges: 'التلفاز يقص الحواف',
+      edgesFree: `نعم: يبقى ${number(5)} % فارغًا`,
+      no: 'لا',
+      language: 'اللغة',
+      sound: 'الصوت',
+      delay: 'الصوت مع الصورة',
+      metres: (m) => `${tenths(m)}\u00a0م`,
+      less: (name) => `${name}: أقل`,
+      more: (name) => `${name}: أكثر`,
+      hear: 'اسمعوه في وقته',
+      done: 'تم',
+      help: 'أعلى وأسفل للاختيار، ويمين ويسار للتغيير. يبقى في هذه الشاشة.',
+      words: 'كلمات الحصة',
+      seconds: 'الثواني',
+      small: 'الخط الصغير عند الباب',
+      tooFar: (words) => `أبعد بساط بعيد على هذه الشاشة: تُقرأ كلماتها حتى ${tenths(words)}\u00a0م. قربوا البسط أو علقوا شاشة أكبر.`,
+      fewer: (far) => `كل ما في الحصة يُقرأ من ${tenths(far)}\u00a0م: الكلمات هنا أكبر، والأقل لزومًا يُترك.`,
+      all: (far, words) => `كل ما في الحصة يُقرأ من ${tenths(far)}\u00a0م، وحتى ${tenths(words)}\u00a0م.`,
+      headsHideNothing: 'رؤوس الصف الأول لا تحجب شيئًا عن أبعد بساط.',
+      headsHide: (standing, sitting) => `رأس في صف أول واقف يحجب ${number(Math.round(100 * standing))}\u00a0% من أسفل الصورة عمن يقف في الخلف، و${number(Math.round(100 * sitting))}\u00a0% عمن يجلس.`,
+      belongsAt: (m) => `مكان الحافة السفلى ${tenths(m)}\u00a0م أو أعلى.`,
     },
     rehearsal: {
       name: 'تجربة',

@@ -3,7 +3,7 @@ import type { Catalogue, Forms } from '../catalogue.ts';
 
 const times = ['doppelt', 'dreimal', 'viermal', 'fünfmal', 'sechsmal', 'siebenmal', 'achtmal', 'neunmal', 'zehnmal'] as const;
 
-export const de = ({ number, plural }: Forms): Catalogue => ({
+export const de = ({ number, tenths, plural }: Forms): Catalogue => ({
   class: {
     section: { welcome: 'Willkommen', 'warm-up': 'Aufwärmen', main: 'Hauptteil', 'cool-down': 'Ausklang', 'clear-up': 'Aufräumen' },
     water: 'Trinkpause',
@@ -12,8 +12,8 @@ export const de = ({ number, plural }: Forms): Catalogue => ({
       seated: 'Bereit machen: Sitz am Boden', chair: 'Bereit machen: auf den Stuhl', 'face-up': 'Bereit machen: Rückenlage', 'face-down': 'Bereit machen: Bauchlage',
       'side-lying': 'Bereit machen: Seitenlage',
     },
-    next: { same: 'Danach', 'to-the-floor': 'Danach am Boden', 'still-on-the-floor': 'Danach, weiter am Boden', up: 'Danach im Stand' },
-    then: { same: 'Dann', 'to-the-floor': 'Dann am Boden', 'still-on-the-floor': 'Dann, weiter am Boden', up: 'Dann im Stand' },
+    afterWork: { same: 'Danach', 'to-the-floor': 'Danach am Boden', 'still-on-the-floor': 'Weiter am Boden', up: 'Danach im Stand' },
+    afterReady: { same: 'Dann', 'to-the-floor': 'Dann am Boden', 'still-on-the-floor': 'Dann noch am Boden', up: 'Dann im Stand' },
     thenOn: 'Dann weiter mit',
     thenMore: (s) => `Dann noch ${number(s)}`,
     side: { left: 'linke Seite', right: 'rechte Seite' },
@@ -120,6 +120,38 @@ export const de = ({ number, plural }: Forms): Catalogue => ({
     wayOut: 'Weg hinaus',
     asSigns: 'Wie die Schilder zeigen',
     meetAt: 'Sammeln bei',
+  },
+  setUp: {
+    open: 'Bildschirm einrichten (U)',
+    label: 'Diesen Bildschirm einrichten',
+    title: 'Dieser Bildschirm',
+    diagonal: 'Diagonale des Bildes',
+    inches: (inch, cm) => `${number(inch)} Zoll, ${number(cm)} cm`,
+    lowerEdge: 'Unterkante über dem Boden',
+    farthest: 'Fernste Matte',
+    light: 'Licht',
+    lights: { device: 'Wie das Gerät', day: 'Tag', dim: 'Gedämpft' },
+    cutsEdges: 'Der Fernseher schneidet Ränder ab',
+    edgesFree: `Ja: ${number(5)} % bleiben frei`,
+    no: 'Nein',
+    language: 'Sprache',
+    sound: 'Ton',
+    delay: 'Ton gegen Bild',
+    metres: (m) => `${tenths(m)}\u00a0m`,
+    less: (name) => `${name}: weniger`,
+    more: (name) => `${name}: mehr`,
+    hear: 'Im Takt anhören',
+    done: 'Fertig',
+    help: 'Auf und ab wählen, links und rechts ändern. Es bleibt auf diesem Bildschirm.',
+    words: 'Worte der Stunde',
+    seconds: 'Sekunden',
+    small: 'Kleines an der Tür',
+    tooFar: (words) => `Die fernste Matte ist zu weit für diesen Bildschirm: Seine Worte sind bis ${tenths(words)}\u00a0m zu lesen. Matten näher legen oder einen größeren Bildschirm aufhängen.`,
+    fewer: (far) => `Alles von einer Stunde ist aus ${tenths(far)}\u00a0m zu lesen: Worte sind hier größer, und was am wenigsten gebraucht wird, weicht.`,
+    all: (far, words) => `Alles von einer Stunde ist aus ${tenths(far)}\u00a0m zu lesen, bis ${tenths(words)}\u00a0m.`,
+    headsHideNothing: 'Köpfe der ersten Reihe verdecken von der fernsten Matte aus nichts.',
+    headsHide: (standing, sitting) => `Ein Kopf in einer stehenden ersten Reihe verdeckt die unteren ${number(Math.round(100 * standing))}\u00a0% des Bildes für alle, die hinten stehen, ${number(Math.round(100 * sitting))}\u00a0% für alle, die sitzen.`,
+    belongsAt: (m) => `Die Unterkante gehört auf ${tenths(m)}\u00a0m oder höher.`,
   },
   rehearsal: {
     name: 'Probe',

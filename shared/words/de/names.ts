@@ -49,7 +49,7 @@ export const names: MovementWords['names'] = {
   'plank-shoulder-tap': ['Shoulder taps', 'Schultertippen'],
   plank: ['Plank', 'Liegestützhalten'],
   'push-up': ['Push-up', 'Liegestütz'],
-  'quad-stretch': ['Front thigh stretch', 'Oberschenkeldehnung'],
+  'quad-stretch': ['Front thigh stretch', 'Schenkeldehnung'],
   'reverse-lunge': ['Reverse lunge', 'Ausfallschritt zurück'],
   'run-in-place': ['Run in place', 'Laufen am Platz'],
   'seated-butterfly': ['Seated butterfly', 'Schmetterling im Sitz'],
