@@ -62,6 +62,12 @@ export function tokenIn(cookies: string | undefined, name: string = COOKIE): str
   return found && /^[\w-]{22}$/.test(found) ? found : null;
 }
 
+/** The public name of the phone that sends these cookies. */
+export const nameIn = (cookies: string | undefined): string | null => {
+  const token = tokenIn(cookies);
+  return token === null ? null : publicName(token);
+};
+
 /** Which rooms a token may command, and since when; kept in memory, written through by the caller. */
 export function openPhones(stored: readonly { token: string; room: string; pairedAt: number }[]) {
   const phones = new Map<string, { rooms: Set<string>; at: number }>();

@@ -21,8 +21,9 @@ import { may } from './core/may.ts';
 import { knownNames } from './door/names.ts';
 import { socketDoor } from './door/socket-door.ts';
 import { BEAT_MS, beat, SILENT_DROP_MS, SILENT_PING_MS } from './heartbeat.ts';
-import { publicName, tokenIn } from './pairing.ts';
+import { nameIn, tokenIn } from './pairing.ts';
 import { openBeside } from './people/beside.ts';
+import { ledByAnother } from './people/people.ts';
 import { monotonicMs } from './real-clock.ts';
 import { openSounding } from './sound/sounding.ts';
 import { type Hall, pairable, type Studio } from './studio.ts';
@@ -71,10 +72,7 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     const { until: _until, ...pairing } = codeOf(hall);
     return pairing;
   };
-  const nameOf = (device: Device | null): string | null => {
-    const token = device && tokenIn(device.handshake.headers.cookie);
-    return token ? publicName(token) : null;
-  };
+  const nameOf = (device: Device | null): string | null => nameIn(device?.handshake.headers.cookie);
   const presenceOf = (hall: Hall, role: Role) => ({
     present: { screens: count(hall.about.id, 'screen'), phones: count(hall.about.id, 'phone') },
     pairing: role === 'screen' ? pairingOf(hall) : null,
@@ -164,8 +162,8 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     device.data.joined = { role, room };
     // Nothing is awaited between joining and the snapshot, so nothing can fall between them.
     void device.join([room, groupOf(room, role)]);
-    const token = role === 'phone' ? tokenIn(device.handshake.headers.cookie) : null;
-    if (token !== null) void device.join(phoneGroup(publicName(token)));
+    const name = role === 'phone' ? nameOf(device) : null;
+    if (name !== null) void device.join(phoneGroup(name));
     presenceSoon(room);
     return { snapshot: snapshotOf(hall, role, device), clock: clock.name };
   }
@@ -175,8 +173,7 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     if (!joined) return;
     sounding.gone(device.id);
     device.data.joined = null;
-    void device.leave(joined.room);
-    void device.leave(groupOf(joined.room, joined.role));
+    for (const group of [joined.room, groupOf(joined.room, joined.role)]) void device.leave(group);
     presenceSoon(joined.room);
   }
 
@@ -206,8 +203,13 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     const parsed = commandMessageSchema.safeParse(message);
     if (!parsed.success) return { ...refuse('bad-message'), snapshot: null };
     // Whoever may not is told so and no more: the whole class would be a thousand times what was asked.
-    if (!may(joined.role, parsed.data.command)) return { ...refuse('not-allowed'), snapshot: null };
+    const { command: asked } = parsed.data;
+    if (!may(joined.role, asked)) return { ...refuse('not-allowed'), snapshot: null };
+    // What anybody may press at the screen a phone may too; for the rest it runs this class, not only the room.
+    const name = joined.role === 'phone' ? nameOf(device) : null;
+    if (!may('screen', asked) && !hall.people.mayLead(name, hall.core.session(), receivedAt)) return { ...refuse('not-allowed', ledByAnother), snapshot: null };
     const answer = await hall.core.command(parsed.data, receivedAt);
+    if (asked.type === 'start' && !('refused' in answer)) hall.people.started(name, hall.core.session()?.id ?? '');
     studio.metrics.answered('refused' in answer ? answer.refused.reason : 'stored', between(receivedAt, clock.now()));
     return 'refused' in answer ? { ...answer, snapshot: snapshotOf(hall, joined.role, device) } : answer;
   }

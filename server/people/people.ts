@@ -17,6 +17,10 @@ export interface RoomPeople {
   readonly handOver: (now: ServerAt) => void;
   /** A phone was let in with the code while a class ran: it leads from now on. */
   readonly takenOver: (phone: string) => void;
+  /** A class was started by a phone, or without one; said again it changes nothing. */
+  readonly started: (phone: string | null, session: string) => void;
+  /** Whether a phone leads the class that runs, or has led it; any may where no phone has. */
+  readonly mayLead: (phone: string | null, session: Session | null, now: ServerAt) => boolean;
   readonly here: () => Here;
   readonly lead: () => string | null;
   readonly picture: (now: ServerAt) => DoorPicture | null;
@@ -29,6 +33,9 @@ export interface RoomPeople {
   /** When something here changes by itself next, at the latest; null where nothing will. */
   readonly nextAt: (session: Session | null, now: ServerAt) => ServerAt | null;
 }
+
+/** To a phone that was paired earlier: its token opens the room, and the code on the screen this class. */
+export const ledByAnother = 'Another phone runs this class. To take it over, type the code that the screen shows in a pause.';
 
 /** While nobody has a phone, whether a go is due is looked at so often. */
 const LOOK_MS = 2_000;
@@ -48,6 +55,9 @@ export function openPeople(chance: () => number): RoomPeople {
   let hereAt: ServerAt | null = null;
   let shown: { readonly picture: DoorPicture; readonly among: readonly DoorPicture[]; readonly until: ServerAt } | null = null;
   let lead: string | null = null;
+  /** Phones that started the class that runs, or were let in with the code while it ran. */
+  let led: ReadonlySet<string> = new Set();
+  let ledIn: string | null = null;
   let handOverUntil: ServerAt | null = null;
   let goneSince: ServerAt | null = null;
   /** The class whose end has been forgotten already: what is said after it is for the next one. */
@@ -72,14 +82,25 @@ export function openPeople(chance: () => number): RoomPeople {
           return { done: true, picture: shown.picture, among: [...shown.among] };
         }
         case 'picture-done': shown = null; return { done: true };
-        case 'lead': lead = phone; return { done: true };
+        case 'lead':
+          if (led.size > 0 && !led.has(phone)) return { sentence: ledByAnother };
+          lead = phone;
+          return { done: true };
       }
     },
     handOver: (now) => { handOverUntil = after(now, HAND_OVER_MS); },
     takenOver: (phone) => {
       lead = phone;
+      led = new Set([...led, phone]);
       handOverUntil = null;
     },
+    started: (phone, session) => {
+      if (session === ledIn) return;
+      ledIn = session;
+      lead = phone;
+      led = new Set(phone === null ? [] : [phone]);
+    },
+    mayLead: (phone, session, now) => !runsAt(session, now) || led.size === 0 || (phone !== null && led.has(phone)),
     here: () => here,
     lead: () => lead,
     picture: (now) => (shown && now < shown.until ? shown.picture : null),

@@ -141,6 +141,33 @@ it('R107 who takes over with the code leads, the other phone is told, the note f
   expect(await (await fetch(`${server.url}/api/plans/forty-twenty`)).text()).toBe(planBefore);
 });
 
+it('R58 a phone that was paired earlier runs the class of another only with the code on the screen; the stop and what the screen\'s keys can it may at once', async () => {
+  const { screen, phone } = await both();
+  const next = server.studio.codes.of('garden', server.studio.clock.now()).code;
+  await screen.until((r) => r.about?.pairing?.code === next, 'the next code');
+  const token = await pair(server.url, screen);
+  const earlier = await joined(server.url, 'phone', token);
+  expect(earlier.room().about?.you).not.toBe(phone.room().about?.you);
+  await phone.room().send(start);
+  await earlier.until((r) => r.session !== null && r.about?.people.lead === phone.room().about?.you, 'who leads, told to the other');
+  const refused = { done: false, reason: 'not-allowed', sentence: expect.stringContaining('Another phone runs this class. To take it over, type the code') };
+  for (const command of [{ type: 'end' }, { type: 'head-count', n: 99 }, { type: 'note', text: 'not mine' }] as const) expect(await earlier.room().send(command), command.type).toMatchObject(refused);
+  expect(await earlier.room().tell({ do: 'lead' })).toEqual({ sentence: expect.stringContaining('type the code') });
+  expect(phone.room().about?.people.lead).toBe(phone.room().about?.you);
+  expect(await earlier.room().send(stop)).toEqual({ done: true });
+  expect(await phone.room().send({ type: 'to-paused' })).toEqual({ done: true });
+  // The code of the pause, with the token that it has: from then on it leads, and the other is told.
+  const mine = earlier.room().about?.you;
+  const code = (await screen.until((r) => Boolean(r.about?.pairing), 'the code in the pause')).about?.pairing?.code;
+  const again = await fetch(`${server.url}/api/pair`, { method: 'POST', headers: { 'content-type': 'application/json', cookie: token }, body: JSON.stringify({ code }) });
+  expect(again.status).toBe(200);
+  await phone.until((r) => r.about?.people.lead === mine, 'the other leads');
+  expect(await earlier.room().send({ type: 'head-count', n: 12 })).toEqual({ done: true });
+  // Who has led this class may take it back without the code; and the next class is anybody's to start.
+  expect(await phone.room().send({ type: 'end' })).toEqual({ done: true });
+  expect(await earlier.room().send(start)).toEqual({ done: true });
+});
+
 it('R108 a stop in the log is read by the phones of that room; to the phone of another it is a pause', async () => {
   const { screen, cookie, phone } = await both();
   const hallScreen = await joined(server.url, 'screen', undefined, 'hall');

@@ -101,6 +101,7 @@ describe('handing over', () => {
   it('R103 a phone that offers itself has the code shown as soon as nobody works; who takes over leads, until the class ends', () => {
     const [p, h] = [people(), class_(main())];
     p.phones(1, h.at);
+    p.started('first', h.session?.id ?? '');
     h.wait(10_000);
     p.handOver(h.at);
     expect(p.asksForPhone(h.session, h.at)).toBe(false);
