@@ -2,11 +2,11 @@
  * Owns joining the screen to its room: the address names it (/screen/garden), else it is the first.
  * An address that names a plan (?rehearse=...) joins none: that class runs in the page alone.
  */
+import { lazy, Suspense } from 'react';
 import { LanguageProvider } from '../../shared/ui/language.ts';
 import { useRoom } from '../../shared/link/use-room.ts';
 import { useStop } from '../../shared/link/use-stop.ts';
 import { useChooseKeys } from './doors/use-choose-keys.ts';
-import { RehearsalPage } from './rehearse/RehearsalPage.tsx';
 import { useOwn } from './set-up/use-own.ts';
 import { useScreenSound } from './sound/use-screen-sound.ts';
 import { useLibrary } from './use-library.ts';
@@ -17,6 +17,9 @@ import { useScreenLanguage } from './use-screen-language.ts';
 import { useTheme } from './use-theme.ts';
 import { Wall } from './Wall.tsx';
 
+/** Loads apart: a screen in a hall never asks for it. */
+const RehearsalPage = lazy(async () => ({ default: (await import('./rehearse/RehearsalPage.tsx')).RehearsalPage }));
+
 interface AppProps {
   readonly path: string;
   readonly search: string;
@@ -24,7 +27,7 @@ interface AppProps {
 
 export function App({ path, search }: AppProps) {
   const rehearsed = new URLSearchParams(search).get('rehearse');
-  return rehearsed === null ? <Screen path={path} search={search} /> : <RehearsalPage planId={rehearsed} search={search} />;
+  return rehearsed === null ? <Screen path={path} search={search} /> : <Suspense fallback={null}><RehearsalPage planId={rehearsed} search={search} /></Suspense>;
 }
 
 function Screen({ path, search }: AppProps) {

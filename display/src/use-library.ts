@@ -1,7 +1,7 @@
 /** Owns the movements on the screen: fetched beside the class, which runs without them. */
 import { useEffect, useState } from 'react';
 import type { Library } from '../../shared/movement/movement.ts';
-import { movementsSchema } from '../../shared/wire/http.ts';
+import { ask } from './ask.ts';
 
 const none: Library = new Map();
 /** The words of the class come with it; only bodies and cues wait for this. */
@@ -32,8 +32,6 @@ export function useLibrary(live: boolean, classId: string | null): Library {
 }
 
 async function fetchLibrary(signal: AbortSignal): Promise<Library> {
-  const response = await fetch('/api/movements', { signal });
-  if (!response.ok) throw new Error(`the movements answered ${response.status}`);
-  const { movements } = movementsSchema.parse(await response.json());
+  const { movements } = await ask('/api/movements', signal);
   return new Map(movements.map((m) => [m.id, m]));
 }

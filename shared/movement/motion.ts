@@ -8,7 +8,6 @@
  * alternating movement is its right half, then the same mirrored.
  */
 import type { FigureData } from './figure.ts';
-import { figureSchema } from './figure.ts';
 import { mirrorPose, otherSide } from './mirror.ts';
 import type { Movement } from './movement.ts';
 import type { Pose } from './pose.ts';
@@ -48,13 +47,12 @@ const mirrorRead = (k: Read): Read => ({
 const HELD_LOOP_S = 6;
 const motions = new WeakMap<Movement, Motion | null>();
 
-/** A movement's figure, read and solved once; null when it has none or cannot be read. */
+/** A movement's figure, solved once; null when it has none. */
 export function motionOf(movement: Movement | undefined): Motion | null {
   if (!movement) return null;
   const known = motions.get(movement);
   if (known !== undefined) return known;
-  const parsed = figureSchema.safeParse(movement.figure);
-  const motion = parsed.success ? compile(parsed.data, movement) : null;
+  const motion = movement.figure ? compile(movement.figure, movement) : null;
   motions.set(movement, motion);
   return motion;
 }

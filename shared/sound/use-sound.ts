@@ -4,7 +4,7 @@ import type { Room } from '../link/types.ts';
 import type { Signal } from '../view/signal-kinds.ts';
 import type { Language } from '../words/language.ts';
 import { english } from '../words/languages.ts';
-import { createSound, type Sound, type Sounding, type SoundNow } from './engine.ts';
+import type { Sound, Sounding, SoundNow } from './engine.ts';
 import { defaults } from './settings.ts';
 
 export interface UseSound extends SoundNow {
@@ -28,6 +28,8 @@ export interface UseSoundOptions {
 }
 
 const silent: SoundNow = { state: 'off', problem: null, caption: null, counts: false, testing: null, settings: { ...defaults, volume: 'silent' } };
+/** What makes the sound did not come: the network hiccups. */
+const AGAIN_MS = 3_000;
 const nothing = async (): Promise<void> => undefined;
 
 /** @param pattern the room's edge pattern: each room has its own voice; null until it is known */
@@ -39,17 +41,29 @@ export function useSound(room: Room, pattern: number | null, options: UseSoundOp
   latest.current = { room, options, wanted, signals, language };
   useEffect(() => {
     if (pattern === null) return;
-    const made = createSound(pattern, () => latest.current.room.now(), {
-      ...(rate ? { rate } : {}),
-      wanted: () => latest.current.wanted,
-      signals: () => latest.current.signals,
-      given: (signal) => latest.current.options.given?.(signal),
-      planned: (sounds) => latest.current.options.planned?.(sounds),
-      language: () => latest.current.language,
+    let made: Sound | null = null;
+    let again: ReturnType<typeof setTimeout> | undefined;
+    let gone = false;
+    // Loads apart, so that the page can be seen before it can be heard.
+    const load = () => void import('./engine.ts').then(({ createSound }) => {
+      if (gone) return;
+      made = createSound(pattern, () => latest.current.room.now(), {
+        ...(rate ? { rate } : {}),
+        wanted: () => latest.current.wanted,
+        signals: () => latest.current.signals,
+        given: (signal) => latest.current.options.given?.(signal),
+        planned: (sounds) => latest.current.options.planned?.(sounds),
+        language: () => latest.current.language,
+      });
+      setSound(made);
+    }).catch(() => {
+      if (!gone) again = setTimeout(load, AGAIN_MS);
     });
-    setSound(made);
+    load();
     return () => {
-      made.close();
+      gone = true;
+      clearTimeout(again);
+      made?.close();
       setSound(null);
     };
   }, [pattern, rate]);

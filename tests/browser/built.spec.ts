@@ -4,6 +4,7 @@
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
 import { expect, test } from '@playwright/test';
 import { type Node, parse } from 'acorn';
 import postcss, { type Declaration, type Rule } from 'postcss';
@@ -69,7 +70,7 @@ const ours = new Set([
 const harmless = [
   'text-wrap', 'accent-color', 'overscroll-behavior', 'scrollbar-width', 'scrollbar-gutter', 'text-size-adjust', 'color-scheme', 'user-select', 'font-synthesis', 'container-type', 'container-name',
   'forced-color-adjust', 'overflow-clip-margin', 'focus-visible', 'backdrop', 'has', 'container', 'print-color-adjust', 'scroll-snap-type', 'text-underline-offset', 'row-gap', 'column-gap', 'gap', 'aspect-ratio',
-  'outline', 'text-decoration-thickness', 'file-selector-button',
+  'outline', 'text-decoration-thickness', 'file-selector-button', 'scroll-margin', 'scroll-margin-top',
 ];
 
 test('V451 a style that an older browser does not know has an older one beside it, or does no harm', () => {
@@ -113,4 +114,15 @@ test('V452 where flex boxes keep no gap, the children of each have margins, and 
     });
   }
   expect(wrong).toEqual([]);
+});
+
+test('V457 what a screen loads before it can show is less than 150 kB, compressed', () => {
+  const html = readFileSync(join(dist, 'display/index.html'), 'utf8');
+  const asked = [...html.matchAll(/(?:src|href)="\/(screen-assets\/[^"]+\.js)"/g)].map((m) => m[1] ?? '');
+  expect(asked.length).toBeGreaterThan(0);
+  const bytes = asked.reduce((sum, f) => sum + gzipSync(readFileSync(join(dist, 'display', f)), { level: 9 }).length, 0);
+  expect(bytes).toBeLessThan(150_000);
+  // Schemas, sound, codes and rehearsals are asked for later or never.
+  const first = asked.map((f) => readFileSync(join(dist, 'display', f), 'utf8')).join('');
+  for (const later of ['invalid_union', 'webkitAudioContext', 'Unknown EC Level']) expect(first.includes(later), later).toBe(false);
 });

@@ -7,15 +7,13 @@ import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import { placeAt } from '../../../shared/session/place.ts';
 import type { Language } from '../../../shared/words/language.ts';
-import { plansSchema } from '../../../shared/wire/http.ts';
+import { ask } from '../ask.ts';
 import { BIG_KEYS, DEAD_MS } from '../use-big-key.ts';
 
 const STEPS: Readonly<Record<string, number>> = { ArrowDown: 1, ArrowRight: 1, PageUp: 1, ArrowUp: -1, ArrowLeft: -1 };
 
 async function plansHere(): Promise<string[]> {
-  const answer = await fetch('/api/plans');
-  if (!answer.ok) return [];
-  const { plans } = plansSchema.parse(await answer.json());
+  const { plans } = await ask('/api/plans');
   return plans.filter((p) => p.problem === null).map((p) => p.id);
 }
 

@@ -11,7 +11,7 @@ import { decide } from '../../../shared/session/decide.ts';
 import { evolve } from '../../../shared/session/evolve.ts';
 import { occurrenceOf, placeAt } from '../../../shared/session/place.ts';
 import type { Refusal } from '../../../shared/session/refusal.ts';
-import { type Session, settingsSchema } from '../../../shared/session/session.ts';
+import { type Session, usualSettings } from '../../../shared/session/session.ts';
 import { after, between, later, type ServerAt } from '../../../shared/time/units.ts';
 
 export interface RehearsalNeeds {
@@ -44,7 +44,7 @@ function goAt(s: Session, now: ServerAt): ServerAt | null {
 
 export function openRehearsal({ plan, facts, now, about }: RehearsalNeeds): Rehearsal | { readonly refused: Refusal } {
   const startAt = now();
-  const start: Command = { type: 'start', session: `rehearsal-${startAt}`, room: about.room.id, plan, facts, settings: settingsSchema.parse({}), freeAt: null };
+  const start: Command = { type: 'start', session: `rehearsal-${startAt}`, room: about.room.id, plan, facts, settings: usualSettings, freeAt: null };
   const begun = decide(null, start, startAt);
   if ('refused' in begun) return begun;
   const listeners = new Set<() => void>();

@@ -2,7 +2,7 @@
 import { useEffect, useState } from 'react';
 import type { Plan } from '../../../shared/plan/plan.ts';
 import type { RehearsalWords } from '../../../shared/words/catalogue.ts';
-import { planBodySchema, problemSchema } from '../../../shared/wire/http.ts';
+import type { ProblemBody } from '../../../shared/wire/http.ts';
 
 export type GotPlan = { readonly waits: true } | { readonly ok: Plan } | { readonly problem: string | ((say: RehearsalWords) => string) };
 
@@ -20,8 +20,8 @@ export function usePlan(id: string): GotPlan {
 
 async function fetchPlan(id: string, signal: AbortSignal): Promise<GotPlan> {
   const response = await fetch(`/api/plans/${encodeURIComponent(id)}`, { signal });
-  const body: unknown = await response.json();
-  if (response.ok) return { ok: planBodySchema.parse(body) };
-  const problem = problemSchema.safeParse(body);
-  return { problem: problem.success ? problem.data.error : (say) => say.noAnswer(response.status) };
+  // As in ../ask.ts: not read through its schema a second time.
+  if (response.ok) return { ok: (await response.json()) as Plan };
+  const { error } = (await response.json().catch(() => ({}))) as Partial<ProblemBody>;
+  return { problem: typeof error === 'string' ? error : (say) => say.noAnswer(response.status) };
 }

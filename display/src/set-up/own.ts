@@ -3,22 +3,29 @@
  * since a screen that is carried into another hall is measured anew. Leaves alone its sound
  * (shared/sound/settings.ts).
  */
-import { z } from 'zod';
 import {
   FARTHEST_LEAST_MM, FARTHEST_MOST_MM, LOWER_EDGE_LEAST_MM, LOWER_EDGE_MOST_MM, SCREEN_LEAST_INCH, SCREEN_MOST_INCH,
 } from '../../../shared/limits.ts';
 import { usualHall } from '../../../shared/ui/wall/legibility.ts';
 
-export const ownSchema = z.strictObject({
-  diagonalInch: z.number().min(SCREEN_LEAST_INCH).max(SCREEN_MOST_INCH),
-  lowerEdgeMm: z.number().min(LOWER_EDGE_LEAST_MM).max(LOWER_EDGE_MOST_MM),
-  farthestMatMm: z.number().min(FARTHEST_LEAST_MM).max(FARTHEST_MOST_MM),
+export interface Own {
+  readonly diagonalInch: number;
+  readonly lowerEdgeMm: number;
+  readonly farthestMatMm: number;
   /** The device's own wish unless it is said here. */
-  light: z.enum(['device', 'day', 'dim']),
+  readonly light: 'device' | 'day' | 'dim';
   /** A margin for televisions that cut the edge off. */
-  overscan: z.boolean(),
-});
-export type Own = z.infer<typeof ownSchema>;
+  readonly overscan: boolean;
+}
+
+const between = (value: unknown, least: number, most: number): boolean => typeof value === 'number' && value >= least && value <= most;
+/** What was kept, looked over by hand: it is the one thing that a screen reads through a schema, and the library is 25 kB. */
+const isOwn = (kept: Partial<Record<keyof Own, unknown>> | null): kept is Own => kept !== null
+  && between(kept.diagonalInch, SCREEN_LEAST_INCH, SCREEN_MOST_INCH)
+  && between(kept.lowerEdgeMm, LOWER_EDGE_LEAST_MM, LOWER_EDGE_MOST_MM)
+  && between(kept.farthestMatMm, FARTHEST_LEAST_MM, FARTHEST_MOST_MM)
+  && (kept.light === 'device' || kept.light === 'day' || kept.light === 'dim')
+  && typeof kept.overscan === 'boolean';
 
 /** The lower edge belongs where the heads of those who stand do not hide it. */
 export const GOOD_LOWER_EDGE_MM = 1_500;
@@ -28,8 +35,8 @@ const KEY = 'hallclock.screen';
 
 export function loadOwn(): Own {
   try {
-    const read = ownSchema.safeParse(JSON.parse(localStorage.getItem(KEY) ?? 'null'));
-    return read.success ? read.data : usual;
+    const kept = JSON.parse(localStorage.getItem(KEY) ?? 'null') as Partial<Record<keyof Own, unknown>> | null;
+    return isOwn(kept) ? kept : usual;
   } catch {
     // Private windows have no storage: the usual hall will do.
     return usual;

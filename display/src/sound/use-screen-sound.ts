@@ -3,7 +3,6 @@
  * studio's music if this screen plays it, what a phone asks it to play, and telling the
  * server whether it is heard.
  */
-import { Howler } from 'howler';
 import { useCallback, useEffect, useLayoutEffect, useMemo, useRef } from 'react';
 import { newId } from '../../../shared/link/new-id.ts';
 import type { Room } from '../../../shared/link/types.ts';
@@ -12,8 +11,9 @@ import { useSilence } from '../../../shared/sound/use-silence.ts';
 import { useSound, type UseSound } from '../../../shared/sound/use-sound.ts';
 import type { Language } from '../../../shared/words/language.ts';
 import { view } from '../../../shared/view/view.ts';
-import { type Hearing, musicSchema, noSound } from '../../../shared/wire/messages/sound.ts';
-import { createMusic, type MusicPlayer } from './music-player.ts';
+import { type Hearing, noSound } from '../../../shared/wire/messages/sound.ts';
+import { ask } from '../ask.ts';
+import type { MusicPlayer } from './music-player.ts';
 
 export function hearingOf({ problem, state, settings }: Pick<SoundNow, 'problem' | 'state' | 'settings'>, wanted: boolean): Hearing {
   if (problem !== null) return 'none';
@@ -24,8 +24,7 @@ export function hearingOf({ problem, state, settings }: Pick<SoundNow, 'problem'
 
 async function tracks(): Promise<readonly string[]> {
   try {
-    const answer = await fetch('/api/music');
-    return musicSchema.parse(await answer.json()).tracks.map((t) => t.file);
+    return (await ask('/api/music')).tracks.map((t) => t.file);
   } catch {
     return [];
   }
@@ -65,22 +64,25 @@ export function useScreenSound(room: Room, stopped: boolean, language: Language)
     else if (!latest.current.stopped) void latest.current.sound.test(play.kind);
   }), [onPlay]);
 
-  const ready = sound.state === 'on' && Howler.usingWebAudio;
+  const ready = sound.state === 'on';
   useEffect(() => {
     if (!ready) return;
-    const made = createMusic({
-      ctx: Howler.ctx,
-      wants: () => latest.current.about.wants.music,
-      plays: () => latest.current.about.wants.music.on && latest.current.about.player === name,
-      quiet: () => latest.current.stopped || quietIn(latest.current.room, latest.current.about.wants.music.quietInShows),
-      tracks,
-      playing: (file) => { void latest.current.room.sound({ do: 'playing', title: file === null ? null : file.replace(/\.[^.]+$/, '') }); },
-      broken: (file) => { void latest.current.room.sound({ do: 'broken', file }); },
-    });
-    player.current = made;
-    made.cut(latest.current.stopped);
+    let gone = false;
+    void import('./music-here.ts').then(({ musicHere }) => {
+      if (gone) return;
+      player.current = musicHere({
+        wants: () => latest.current.about.wants.music,
+        plays: () => latest.current.about.wants.music.on && latest.current.about.player === name,
+        quiet: () => latest.current.stopped || quietIn(latest.current.room, latest.current.about.wants.music.quietInShows),
+        tracks,
+        playing: (file) => { void latest.current.room.sound({ do: 'playing', title: file === null ? null : file.replace(/\.[^.]+$/, '') }); },
+        broken: (file) => { void latest.current.room.sound({ do: 'broken', file }); },
+      });
+      player.current?.cut(latest.current.stopped);
+    }).catch(() => undefined);
     return () => {
-      made.close();
+      gone = true;
+      player.current?.close();
       player.current = null;
     };
   }, [ready, name]);

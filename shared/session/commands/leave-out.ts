@@ -12,7 +12,8 @@ import type { Session } from '../session.ts';
 import { fitSetUps } from '../set-ups.ts';
 import { at, type Decided, here, intervalId, namesAll } from './common.ts';
 
-const [section, item] = [z.int().min(0), z.int().min(0)];
+const section = z.int().min(0);
+const item = z.int().min(0);
 export const schema = z.strictObject({ type: z.literal('leave-out'), section, item, intervals: z.array(intervalId).min(1).max(INTERVALS_MAX) });
 export const eventSchema = z.strictObject({ type: z.literal('left-out'), at, section, item, edit: editSchema });
 type LeftOut = z.infer<typeof eventSchema>;

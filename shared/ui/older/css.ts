@@ -3,7 +3,7 @@
  * children of a flex box (Chromium 84, Safari 14.1), single transforms (104, 14.1), units of
 
  */
-import type { AtRule, Declaration, Plugin, Root, Rule } from 'postcss';
+import postcss, { type AtRule, type Declaration, type Plugin, type Root, type Rule, type Source } from 'postcss';
 import { NO_GAP } from './marks.ts';
 
 interface Flex { readonly flex: boolean; readonly column: boolean; readonly wraps: boolean }
@@ -26,28 +26,37 @@ function flexIn(rule: Rule): Partial<Flex> {
 const last = (selector: string): string => selector.trim().split(/[\s>+~]+/).pop() ?? '';
 const bare = (selector: string): string => /^[.#]?[\w-]+/.exec(last(selector))?.[0] ?? last(selector);
 
+/** What a selector ends with, the longest first: "[x] .a > li", ".a > li", "> li", "li". */
+const ends = (selector: string): string[] => selector.trim().split(/\s+/).map((_, k, parts) => parts.slice(k).join(' ')).filter((s) => /^[.[]/.test(s));
 /** Children stand apart by margins where the box itself keeps no gap. */
-function withMargins(root: Root): void {
-  const known = new Map<string, Partial<Flex>>();
+type Known = Map<string, Partial<Flex>>;
+function learn(known: Known, root: Root): void {
   root.walkRules((rule) => {
     for (const selector of rule.selectors) {
       const plain = selector.trim() === bare(selector);
+      known.set(selector.trim(), { ...known.get(selector.trim()), ...flexIn(rule) });
       if (plain || !known.has(bare(selector))) known.set(bare(selector), { ...known.get(bare(selector)), ...flexIn(rule) });
     }
   });
+}
+
+function withMargins(root: Root, elsewhere: Known): void {
+  const known: Known = new Map(elsewhere);
+  learn(known, root);
   root.walkRules((rule) => {
     const gap = declared(rule, 'gap');
     if (!gap || rule.selector.includes(NO_GAP)) return;
     const own = flexIn(rule);
     for (const selector of [...rule.selectors].reverse()) {
-      const box = { ...known.get(bare(selector)), ...own };
+      const box = { ...known.get(bare(selector)), ...ends(selector).map((s) => known.get(s)).find((k) => k?.flex !== undefined), ...own };
       if (!box.flex) continue;
       const [row = '0', column = row] = lengths(gap.value);
+      const source = (gap.source ?? rule.source) as Source;
       const made = rule.clone({ selector: `[${NO_GAP}] ${selector} > *${box.wraps ? '' : ' + *'}` });
       made.removeAll();
-      if (box.wraps) made.append({ prop: 'margin-inline-end', value: column }, { prop: 'margin-bottom', value: row });
-      else if (box.column) made.append({ prop: 'margin-top', value: row }, ...(own.flex ? [] : [{ prop: 'margin-inline-start', value: '0' }]));
-      else made.append({ prop: 'margin-inline-start', value: column }, ...(own.flex ? [] : [{ prop: 'margin-top', value: '0' }]));
+      if (box.wraps) made.append({ prop: 'margin-inline-end', value: column, source }, { prop: 'margin-bottom', value: row, source });
+      else if (box.column) made.append({ prop: 'margin-top', value: row, source }, ...(own.flex ? [] : [{ prop: 'margin-inline-start', value: '0', source }]));
+      else made.append({ prop: 'margin-inline-start', value: column, source }, ...(own.flex ? [] : [{ prop: 'margin-top', value: '0', source }]));
       rule.after(made);
     }
   });
@@ -106,8 +115,9 @@ function withTransforms(root: Root, atRule: (params: string) => AtRule): void {
     if (single.length === 0) return;
     const made = rule.clone();
     made.removeAll();
-    made.append({ prop: 'transform', value: single.map(asTransform).join(' ') });
+    made.append({ prop: 'transform', value: single.map(asTransform).join(' '), source: single[0]?.source as Source });
     const older = atRule('not (translate: 0)');
+    if (rule.source) older.source = rule.source;
     older.append(made);
     rule.after(older);
   });
@@ -141,6 +151,7 @@ function withOlderValues(root: Root, atRule: (params: string) => AtRule): void {
       made.removeAll();
       made.append(node.clone());
       const newer = atRule(kinds.map((k) => k.known).join(' and '));
+      if (rule.source) newer.source = rule.source;
       newer.append(made);
       rule.after(newer);
       node.value = kinds.reduce((value, k) => k.older(value), node.value);
@@ -148,13 +159,20 @@ function withOlderValues(root: Root, atRule: (params: string) => AtRule): void {
   });
 }
 
-export const forOlderScreens = (): Plugin => ({
-  postcssPlugin: 'for-older-screens',
-  OnceExit(root, { AtRule: Made }) {
-    const supports = (params: string): AtRule => new Made({ name: 'supports', params, nodes: [] });
-    withEachSide(root);
-    withMargins(root);
-    withTransforms(root, supports);
-    withOlderValues(root, supports);
-  },
-});
+/** @param sheets the text of all sheets: what one says of a box holds for the gap that another gives it */
+export function forOlderScreens(sheets: readonly string[] = []): Plugin {
+  const elsewhere: Known = new Map();
+  for (const text of sheets) learn(elsewhere, postcss.parse(text));
+  // A bare "li" is another thing in every sheet.
+  for (const name of [...elsewhere.keys()]) if (!name.startsWith('.')) elsewhere.delete(name);
+  return {
+    postcssPlugin: 'for-older-screens',
+    OnceExit(root, { AtRule: Made }) {
+      const supports = (params: string): AtRule => new Made({ name: 'supports', params, nodes: [] });
+      withEachSide(root);
+      withMargins(root, elsewhere);
+      withTransforms(root, supports);
+      withOlderValues(root, supports);
+    },
+  };
+}
