@@ -2,8 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { Bucket } from './bucket.ts';
 import { isLoopback, openCrowd } from './crowd.ts';
-import { UNREAD_MAX, UNREAD_MOST_BYTES } from '../../shared/limits.ts';
+import { REQUESTS_RATE, UNREAD_MAX, UNREAD_MOST_BYTES } from '../../shared/limits.ts';
 import { knownNames, nameIn, sameOrigin } from './names.ts';
+import { limitRequests } from './requests.ts';
 import { unread } from './socket-door.ts';
 
 describe('names', () => {
@@ -79,5 +80,21 @@ describe('rates', () => {
     expect([unread(Array.from({ length: UNREAD_MAX }, () => ({ data: 'x' }))), unread(Array.from({ length: UNREAD_MAX + 1 }, () => ({})))]).toEqual([false, true]);
     const half = { data: 'x'.repeat(UNREAD_MOST_BYTES / 2) };
     expect([unread([half, half]), unread([half, half, { data: 'x' }])]).toEqual([false, true]);
+  });
+  it('R59 one address asks so often and no more, and is told when to come again; others and, unless asked, this machine are free', () => {
+    let now = 0;
+    const asked = (address: string, limitLoopback = false, door = limitRequests(limitLoopback, () => now)) => (): number | undefined => {
+      let status: number | undefined = 200;
+      const response = { set: () => response, status: (s: number) => { status = s; return response; }, json: () => response };
+      door({ socket: { remoteAddress: address } } as never, response as never, () => {});
+      return status;
+    };
+    const a = asked('10.0.0.9');
+    expect(Array.from({ length: REQUESTS_RATE.burst }, a).every((s) => s === 200)).toBe(true);
+    expect(a()).toBe(429);
+    now += 1_000;
+    expect(Array.from({ length: REQUESTS_RATE.perSecond + 1 }, a).at(-1)).toBe(429);
+    const [here, balancer] = [asked('127.0.0.1'), asked('127.0.0.1', true)];
+    expect([Array.from({ length: REQUESTS_RATE.burst + 1 }, here).at(-1), Array.from({ length: REQUESTS_RATE.burst + 1 }, balancer).at(-1)]).toEqual([200, 429]);
   });
 });

@@ -4,6 +4,9 @@ import { insideAt } from '../inside.ts';
 import { codeOn, press, settle, title } from './hands.ts';
 import { shortPlan, studio } from './studio.ts';
 
+/** What somebody may write into a name; a page that took it for HTML would ask for /hostile. */
+const HOSTILE = '<img src=/hostile onerror=alert(1)>';
+
 interface Seen { readonly asked: Set<string>; readonly elsewhere: string[]; readonly loose: string[]; readonly forbidden: string[] }
 
 /** Everything that a context asks for from now on, sockets and frames included. */
@@ -24,8 +27,8 @@ async function watch(context: BrowserContext, own: string, seen: Seen): Promise<
   context.on('console', (message) => { if (message.text().includes('Content Security Policy')) seen.forbidden.push(message.text()); });
 }
 
-test('R57 through a class, at the desk and on every page there is, nothing is asked of anybody but the studio\'s own server', async ({ browser }) => {
-  const hall = await studio([shortPlan]);
+test('R57 R60 through a class, at the desk and on every page there is, nothing is asked of anybody but the studio\'s own server', async ({ browser }) => {
+  const hall = await studio([{ ...shortPlan, name: `Short class ${HOSTILE}`, sections: shortPlan.sections.map((s) => ({ ...s, name: `${s.id} ${HOSTILE}` })) }]);
   await hall.start();
   const seen: Seen = { asked: new Set(), elsewhere: [], loose: [], forbidden: [] };
   const wall = await browser.newContext({ viewport: { width: 1280, height: 720 } });
@@ -37,7 +40,7 @@ test('R57 through a class, at the desk and on every page there is, nothing is as
   await phone.goto(`${hall.url}/phone?code=${await codeOn(screen)}`);
   await press(phone, /^Short class/);
   await press(phone, 'Start');
-  await expect(title(screen)).toHaveText('Welcome');
+  await expect(title(screen)).toContainText(HOSTILE);
   await settle(phone);
   await press(phone, 'Go');
   await expect(screen.locator('.class')).toHaveAttribute('data-phase', 'work');
@@ -51,6 +54,7 @@ test('R57 through a class, at the desk and on every page there is, nothing is as
     await expect(page.locator('#root, #app, body > div').first(), path).not.toBeEmpty();
     await page.waitForLoadState('load');
   }
+  expect([...seen.asked].filter((path) => path.includes('hostile'))).toEqual([]);
   expect(seen.elsewhere).toEqual([]);
   expect(seen.loose).toEqual([]);
   expect(seen.forbidden).toEqual([]);

@@ -27,3 +27,12 @@ it('K400 whoever watches gets numbers that Prometheus reads, of the process, the
   screen.close();
   phone.close();
 });
+
+it('K400 only this machine itself may ask for the numbers', async () => {
+  server = await serve(newFolder());
+  const ask = (remoteAddress: string) => new Promise<number>((resolve) => {
+    const response = { status: (s: number) => ({ type: () => ({ send: () => resolve(s) }) }), type: () => ({ send: () => resolve(200) }) };
+    void server.studio.metrics.route({ socket: { remoteAddress } } as never, response as never, () => {});
+  });
+  expect([await ask('192.168.1.77'), await ask('::ffff:127.0.0.1')]).toEqual([403, 200]);
+});
