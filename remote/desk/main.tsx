@@ -6,6 +6,7 @@ import '../common/base.css';
 import './desk.css';
 import './door/door.css';
 import './review/review.css';
+import { Calls } from './Calls.tsx';
 import { ClassPage } from './ClassPage.tsx';
 import { AtTheDesk } from './door/AtTheDesk.tsx';
 import { DevicesPage } from './door/DevicesPage.tsx';
@@ -14,14 +15,17 @@ import { NowPage } from './review/NowPage.tsx';
 import { ReviewPage } from './review/ReviewPage.tsx';
 
 const root = document.getElementById('root');
-const { pathname, search } = window.location;
+const { pathname, search, hash } = window.location;
 /** Planning loads apart: whoever reads the log does not wait for it. */
 const Planning = lazy(() => import('./plan/Planning.tsx'));
+/** The coach's rules come with planning's words, not with the log. */
+const RulesPage = lazy(() => import('./plan/RulesPage.tsx'));
 const asked = new URLSearchParams(search);
 const id = asked.get('class');
 
 function Page() {
   if (/^\/desk\/(plans|timetable|home)\b/.test(pathname)) return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Planning path={pathname} search={search} /></Suspense>;
+  if (pathname === '/desk/rules') return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><RulesPage named={hash.slice(1)} /></Suspense>;
   return <AtTheDesk><Inside /></AtTheDesk>;
 }
 
@@ -33,4 +37,4 @@ function Inside() {
   if (asked.has('now')) return <NowPage />;
   return <Home />;
 }
-if (root) createRoot(root).render(<StrictMode><Page /></StrictMode>);
+if (root) createRoot(root).render(<StrictMode><Calls /><Page /></StrictMode>);

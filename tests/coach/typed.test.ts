@@ -56,7 +56,6 @@ describe('typed as on paper', () => {
     const ask = typed(text, library).asks[0] as Ask;
     const name = ask.choices.find((c) => c.label === 'It is the name of the class') as Ask['choices'][number];
     expect(typed(answer(text, ask, name), library)).toMatchObject({ plan: { name: 'Legs on Monday', id: 'legs-on-monday' }, asks: [] });
-    expect(typed('40/20: squat 3x10', library).asks[0]?.sentence).toBe('3 x 10 of one movement cannot be said: rounds belong to the section. Write "3 rounds" before the movements, and "10 reps" or "10 s" here.');
   });
   it('P213 seconds that are not written are taken as usual and asked about; the answer is understood', () => {
     const text = '3 rounds: squat, push-up';
@@ -94,7 +93,7 @@ describe('typed as on paper', () => {
     expect(f.search('', 3)).toHaveLength(3);
   });
 
-  const words = ['3 rounds', '40/20', ':', ',', '\n', ' ', 'squat', 'plank', '30 a side', 'warm up', 'cool down', 'main', '20/10 x 8', 'rest 20', 'on go', '10 reps', 'zorgle', '"Legs"', '-', '#gone', 'name: x', '🙂', '()', '.', 'x', '5', 'water', 'lunge', 'halved', 'in 30 min', 'for beginners', '1:30', '½', 'שלום', '\t'];
+  const words = ['3 rounds', '40/20', ':', ',', '\n', ' ', 'squat', 'plank', '30 a side', 'warm up', 'cool down', 'main', '20/10 x 8', 'rest 20', 'on go', '10 reps', 'zorgle', '"Legs"', '-', '#gone', 'name: x', '🙂', '()', '.', 'x', '5', 'water', 'lunge', 'halved', 'in 30 min', 'for beginners', '1:30', '½', 'שלום', '\t', '3x10', '3 sets of 8', 'every minute', 'for 8 min', 'straight sets', 'emom'];
   it('P211 nothing that is typed is dropped: every character is understood or asked about, and understood stretches lie apart', () => {
     const texts = fc.oneof(fc.array(fc.constantFrom(...words), { maxLength: 14 }).map((w) => w.join(' ')), fc.array(fc.constantFrom(...words), { maxLength: 14 }).map((w) => w.join('')), fc.string({ unit: 'grapheme', maxLength: 60 }));
     fc.assert(fc.property(texts, (text) => {

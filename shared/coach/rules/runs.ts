@@ -20,7 +20,7 @@ const unknownMovement: Rule = {
 const tooMuch: Rule = {
   id: 'too-much', grade: 'cannot run',
   reason: 'A class longer than four hours, or of thousands of intervals, is a slip of the finger.',
-  source: 'shared/limits.ts',
+  source: 'our own bounds; common practice, no source',
   find: (s) => {
     if (s.compiled.intervals.length <= INTERVALS_MAX && s.lengthMs <= CLASS_MOST_S * 1_000) return [];
     if (s.works.length === 0 && s.plan.sections.some((x) => x.items.length > 0)) return [];

@@ -27,7 +27,12 @@ export interface Ask {
 }
 
 type Loose<T> = { -readonly [K in keyof T]?: T[K] | undefined };
-export interface ItemDraft extends Loose<Item> { movement: string; from: number; to: number; bare?: number; bareAt?: { from: number; to: number }; perSide?: { from: number; to: number } }
+export interface Sets { rounds: number; n: number; unit: 's' | 'count' | null; from: number; to: number }
+export interface ItemDraft extends Loose<Item> {
+  movement: string; from: number; to: number; bare?: number; bareAt?: { from: number; to: number }; perSide?: { from: number; to: number };
+  /** Written as sets of it: so many, of so many counts or seconds each. */
+  sets?: Sets;
+}
 export interface SectionDraft {
   kind: Section['kind'];
   fields: Loose<Omit<Section, 'id' | 'kind' | 'items'>>;
@@ -37,6 +42,13 @@ export interface SectionDraft {
   /** A length written for the whole section. */
   length?: number;
   betweenRounds?: number;
+  /** Seconds from the beginning of one turn to the next, and how long they go on. */
+  every?: number;
+  lasts?: number;
+  /** Sets of each movement, written before them. */
+  sets?: Sets;
+  /** All sets of one movement before the next. */
+  straight?: boolean;
   /** Where its head ends: what is missing is put in there. */
   headTo: number;
   from: number;

@@ -9,8 +9,8 @@ import { LENGTH, NUMBER, numberOf, secondsOf } from './numbers.ts';
 
 export interface Phrase {
   readonly re: RegExp;
-  /** plan: the class; section: always the section; head: a section, and a new one where the present one has movements; both: the movement it stands with, else the section. */
-  readonly scope: 'plan' | 'section' | 'head' | 'both';
+  /** plan: the class; section: always the section; head: a section, and a new one where the present one has movements; turn: the same, but behind a movement of its own part it is of the present one; both: the movement it stands with, else the section. */
+  readonly scope: 'plan' | 'section' | 'head' | 'turn' | 'both';
   /** What was understood in words, or what is wrong. */
   readonly take: (m: RegExpExecArray, to: Target) => { readonly says: string } | { readonly wrong: string };
 }
@@ -71,16 +71,6 @@ export const phrases: readonly Phrase[] = [
     },
   },
   {
-    re: re(`(${NUMBER}) ?(?:rounds?|times through|sets?)`), scope: 'head',
-    take: (m, t) => {
-      const rounds = numberOf(m[1] ?? '');
-      const bad = badCount(rounds, ROUNDS_MAX, 'rounds');
-      if (bad) return wrong(bad);
-      t.section.fields.rounds = rounds;
-      return says(`${rounds} ${rounds === 1 ? 'round' : 'rounds'}`);
-    },
-  },
-  {
     re: re(`(${NUMBER}) ?[x×](?= ?:| ${NUMBER} ?(?:s|sec)? ?(?:/|on))`), scope: 'head',
     take: (m, t) => {
       const rounds = numberOf(m[1] ?? '');
@@ -91,8 +81,48 @@ export const phrases: readonly Phrase[] = [
     },
   },
   {
-    re: re(`(${NUMBER}) ?[x×] ?(${NUMBER})`), scope: 'both',
-    take: (m) => wrong(`${m[1]} x ${m[2]} of one movement cannot be said: rounds belong to the section. Write "${m[1]} rounds" before the movements, and "${m[2]} reps" or "${m[2]} s" here.`),
+    re: re(`(${NUMBER}) ?(?:[x×] ?|sets? ?(?:of|[x×]) ?)(${NUMBER}) ?(s|sec|seconds|reps|repetitions|times)?`), scope: 'both',
+    take: (m, t) => {
+      const [rounds, n] = [numberOf(m[1] ?? ''), numberOf(m[2] ?? '')];
+      const unit = m[3] === undefined ? null : /^s/i.test(m[3]) ? 's' : 'count';
+      const bad = badCount(rounds, ROUNDS_MAX, 'sets') ?? (unit === 's' ? badSeconds(n) : badCount(n, 200, 'reps'));
+      if (bad) return wrong(bad);
+      (t.item ?? t.section).sets = { rounds, n, unit, from: t.from, to: t.to };
+      return says(`${rounds} sets of ${n}${unit === 's' ? ' s' : ' reps'}`);
+    },
+  },
+  simple('(?:straight sets|all sets of one before the next)', 'section', 'all sets of one before the next', (t) => { t.section.straight = true; }),
+  {
+    re: re(`(?:(?:every|each) (minute|${LENGTH})(?:,? on the minute)?|on the minute|emom)`), scope: 'turn',
+    take: (m, t) => {
+      const s = m[1] === undefined || /^minute/i.test(m[1]) ? 60 : secondsOf(m[1]);
+      const bad = badSeconds(s, 20);
+      if (bad) return wrong(bad);
+      t.section.every = s;
+      return says(`a turn begins every ${s === 60 ? 'minute' : longS(s)}`);
+    },
+  },
+  {
+    re: re(`for (${LENGTH})`), scope: 'both',
+    take: (m, t) => {
+      const s = secondsOf(m[1] ?? '');
+      const bad = badSeconds(s);
+      if (bad) return wrong(bad);
+      if (t.section.every !== undefined) t.section.lasts = s;
+      else if (t.item) t.item.work = s;
+      else t.section.length = s;
+      return says(`for ${longS(s)}`);
+    },
+  },
+  {
+    re: re(`(${NUMBER}) ?(?:rounds?|times through|sets?)`), scope: 'head',
+    take: (m, t) => {
+      const rounds = numberOf(m[1] ?? '');
+      const bad = badCount(rounds, ROUNDS_MAX, 'rounds');
+      if (bad) return wrong(bad);
+      t.section.fields.rounds = rounds;
+      return says(`${rounds} ${rounds === 1 ? 'round' : 'rounds'}`);
+    },
   },
   {
     re: re(`ladder((?:[ -]+\\d{1,7}(?:\\.\\d{1,4})?)+)( ?(?:reps|times|counts))?`), scope: 'head',

@@ -142,7 +142,7 @@ function part(text: string, all: readonly Token[], find: Finder, d: Draft, head:
   };
   const take = (t: Token & { of: 'phrase' }, to: ItemDraft | null): void => {
     let into = t.phrase.scope === 'plan' ? (d.sections.at(-1) ?? { kind: 'main', fields: {}, items: [], asked: 0, headTo: 0, from: 0, named: false } as SectionDraft) : present(t.from);
-    if (t.phrase.scope === 'head' && into.items.length + into.asked > 0) {
+    if ((t.phrase.scope === 'head' || (t.phrase.scope === 'turn' && !to)) && into.items.length + into.asked > 0) {
       into = newSection(d, 'main', t.from, false);
       section = into;
     }

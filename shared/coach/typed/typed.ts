@@ -11,6 +11,7 @@ import { type Ask, askAt, type Choice, type Draft, type ItemDraft, newDraft, typ
 import { finder } from './names.ts';
 import { lengthWords } from './numbers.ts';
 import { read } from './read.ts';
+import { inTurns, withSets } from './turns.ts';
 
 export type { Ask, Choice, Understood } from './draft.ts';
 
@@ -39,7 +40,7 @@ export function typed(text: string, library: Library): Typed {
   }
   const draft = newDraft();
   read(text, finder(library), draft);
-  draft.sections = joined(draft.sections);
+  draft.sections = withSets(joined(draft.sections), draft, putIn);
   const sections = draft.sections.flatMap((s) => sectionOf(s, draft, library));
   const ids = new Map<string, number>();
   const made = sections.map((s) => {
@@ -68,10 +69,13 @@ function joined(sections: readonly SectionDraft[]): SectionDraft[] {
   for (const s of sections) {
     const last = out.at(-1);
     const fields = Object.keys(s.fields) as (keyof typeof s.fields)[];
-    const own = !last || s.named || s.items.length + s.asked > 0 || s.length !== undefined || fields.some((f) => last.fields[f] !== undefined);
+    const own = !last || s.named || s.items.length + s.asked > 0 || s.length !== undefined || fields.some((f) => last.fields[f] !== undefined) || (s.every !== undefined && last.every !== undefined) || (s.sets !== undefined && last.sets !== undefined);
     if (own) out.push(s);
     else {
       Object.assign(last.fields, s.fields);
+      if (s.every !== undefined) last.every = s.every;
+      if (s.lasts !== undefined) last.lasts = s.lasts;
+      if (s.sets !== undefined) last.sets = s.sets;
       if (s.betweenRounds !== undefined) last.betweenRounds = s.betweenRounds;
     }
   }
@@ -92,6 +96,11 @@ function sectionOf(s: SectionDraft, d: Draft, library: Library): Loose[] {
     if (talk === undefined) askAt(d, s.headTo, s.headTo, `How long is ${s.kind === 'main' ? 'this' : s.kind}? A minute is taken.`, ['1 min', '90 s', '2 min'].map((t) => ({ label: t, text: ` ${t}` })));
     return [clean({ kind: s.kind, name: f.name, talk: talk ?? 60 })];
   }
+  if (s.every !== undefined) {
+    const counted = s.items.map((i) => ({ ...i, ...itemOf(i, s, d, library) }));
+    const turns = inTurns({ ...s, fields: f }, counted, d, library, putIn(s));
+    return [clean({ kind: s.kind, ...turns.fields, items: turns.items.map(kept).map(clean) })];
+  }
   if (s.length !== undefined) {
     if (f.work === undefined && typeof f.rounds !== 'object' && (f.way === undefined || f.way === 'follow-me')) Object.assign(f, { way: 'follow-me', work: s.length });
     else if (f.work === undefined) f.work = s.length;
@@ -105,9 +114,8 @@ function sectionOf(s: SectionDraft, d: Draft, library: Library): Loose[] {
     const block = f.way === 'follow-me';
     f.work = block ? 300 : work;
     if (!block) f.rest ??= rest;
-    const comma = s.headTo > s.from ? (a: string) => ` ${a}` : (a: string) => `${a}: `;
     askAt(d, s.headTo, s.headTo, block ? 'How long is the block? 5 min are taken.' : `How long is each movement? ${work} s of work and ${f.rest} s of rest are taken.`,
-      (block ? ['3 min', '5 min', '6 min'] : s.kind === 'main' ? ['40/20', '30/30', '45/15'] : ['30/0', '30/5', '40/10']).map((a) => ({ label: a, text: comma(a) })));
+      (block ? ['3 min', '5 min', '6 min'] : s.kind === 'main' ? ['40/20', '30/30', '45/15'] : ['30/0', '30/5', '40/10']).map((a) => ({ label: a, text: putIn(s)(a) })));
   }
   if (s.betweenRounds !== undefined) {
     const last = items.at(-1);
@@ -118,18 +126,26 @@ function sectionOf(s: SectionDraft, d: Draft, library: Library): Loose[] {
 }
 
 function itemOf(i: ItemDraft, s: SectionDraft, d: Draft, library: Library): Record<string, unknown> & { work?: number | undefined; rest?: number | undefined } {
-  const { from, to, bare, bareAt, perSide, ...item } = i;
+  const { from, to, bare, bareAt, perSide, sets, ...item } = i;
   const m = library.get(i.movement);
   if (!m) askAt(d, from, to, `The movement "${i.movement}" is not in the library. It stays in the plan until you change it.`, [{ label: 'Take it out', text: '' }]);
   if (bare !== undefined) {
-    const isSeconds = m?.hold || bare >= SECONDS_FROM;
+    const isSeconds = m?.hold || (bare >= SECONDS_FROM && s.every === undefined);
     if (isSeconds) item.work = bare;
     else if (Number.isInteger(bare) && bare <= 200) item.target = { of: 'reps', n: bare };
     const k = d.understood.findIndex((u) => u.from === bareAt?.from);
     const u = d.understood[k];
     if (u) d.understood[k] = { ...u, says: isSeconds ? longS(bare) : `${bare} reps`, guessed: true };
   }
-  if (item.target && item.work === undefined && s.fields.work === undefined && typeof s.fields.rounds !== 'object') {
+  if (sets) {
+    const isSeconds = sets.unit === 's' || (sets.unit === null && m?.hold === true);
+    if (isSeconds) item.work = sets.n;
+    else item.target = { of: 'reps', n: sets.n };
+    const k = d.understood.findIndex((u) => u.from === sets.from);
+    const u = d.understood[k];
+    if (u) d.understood[k] = { ...u, says: `${sets.rounds} sets of ${isSeconds ? longS(sets.n) : `${sets.n} reps`}`, guessed: sets.unit === null };
+  }
+  if (item.target && item.work === undefined && s.every === undefined && s.fields.work === undefined && typeof s.fields.rounds !== 'object') {
     item.work = Math.max(1, Math.round(item.target.n * (item.target.of === 'breaths' ? 5 : (m?.tempoS ?? 3))));
   }
   if (perSide && m && m.sides === 'together') {
@@ -141,5 +157,11 @@ function itemOf(i: ItemDraft, s: SectionDraft, d: Draft, library: Library): Reco
   }
   return item;
 }
+
+/** What is put in at the end of a section's head, behind what is there or as its head. */
+const putIn = (s: SectionDraft) => (a: string): string => (s.headTo > s.from ? ` ${a}` : `${a}: `);
+
+/** Without what is known of it only while it is read. */
+const kept = ({ from: _from, to: _to, bare: _bare, bareAt: _bareAt, perSide: _perSide, sets: _sets, ...item }: ItemDraft) => item;
 
 const clean = <T extends object>(o: T): T => Object.fromEntries(Object.entries(o).filter(([, v]) => v !== undefined)) as T;
