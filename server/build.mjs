@@ -6,6 +6,7 @@
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { brotliCompressSync, gzipSync } from 'node:zlib';
 import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
 
@@ -33,6 +34,15 @@ async function pages() {
   }
 }
 
+/** Each script and sheet once more, compressed: made here once, not at each request. */
+function compressed(folder) {
+  for (const file of readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((f) => /\.(js|css)$/.test(f))) {
+    const bytes = readFileSync(join(folder, file));
+    writeFileSync(join(folder, `${file}.gz`), gzipSync(bytes, { level: 9 }));
+    writeFileSync(join(folder, `${file}.br`), brotliCompressSync(bytes));
+  }
+}
+
 async function server() {
   await build({
     root,
@@ -57,4 +67,5 @@ async function server() {
 mkdirSync(at('dist'), { recursive: true });
 rmSync(at('dist/build.json'), { force: true });
 await Promise.all([pages(), server()]);
+for (const app of ['display', 'remote']) compressed(at(`dist/${app}`));
 writeFileSync(at('dist/build.json'), `${JSON.stringify({ build: nameOfBuild(), at: Date.now() })}\n`);

@@ -11,6 +11,7 @@ const benches: Record<string, () => Promise<{ run: () => void | Promise<void> }>
   sync: () => import('./sync.ts'),
   ways: () => import('./ways.ts'),
   review: () => import('./review.ts'),
+  screen: () => import('./screen.ts'),
   abuse: () => import('./abuse.ts'),
 };
 
