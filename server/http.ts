@@ -17,7 +17,7 @@ import { gate } from './door/gate.ts';
 import { knownNames } from './door/names.ts';
 import { limitRequests } from './door/requests.ts';
 import { ownMovements, ownPictures } from './own-movements.ts';
-import { COOKIE, tokenIn } from './pairing.ts';
+import { COOKIE, cookieName, tokenIn } from './pairing.ts';
 import { rootFolder } from './pages.ts';
 import { peopleRoutes } from './people/http.ts';
 import { planRoutes } from './plans/http.ts';
@@ -100,7 +100,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, p
     }
     const token = await studio.pair(redeemed.room, tokenIn(request.headers.cookie));
     if (token === null) return sorry(response, 507, 'The studio could not write this phone down. Tell the studio, then try again.');
-    response.cookie(COOKIE, token, { httpOnly: true, sameSite: 'lax', maxAge: YEAR_MS, path: '/', secure: request.secure });
+    response.cookie(cookieName(COOKIE, request.secure), token, { httpOnly: true, sameSite: 'lax', maxAge: YEAR_MS, path: '/', secure: request.secure });
     response.json({ room: redeemed.room });
   });
 

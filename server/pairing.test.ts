@@ -55,5 +55,6 @@ it('R5 R45 a token opens the rooms it was paired with for a season or until it i
   expect([phones.known(token, at(PHONE_LASTS_MS - 1)), phones.known(token, at(PHONE_LASTS_MS))]).toEqual([true, false]);
   expect([phones.drop('nobody'), phones.drop(phones.list(at(1))[0]?.id ?? ''), phones.known(token, at(1))]).toEqual([null, hashOf(token), false]);
   expect(tokenIn(`theme=dark; hallclock=${token}`)).toBe(token);
+  expect(tokenIn(`hallclock=${'x'.repeat(22)}; __Host-hallclock=${token}`)).toBe(token);
   expect([tokenIn(undefined), tokenIn('hallclock='), tokenIn('hallclock=short'), tokenIn(`other=${token}`)]).toEqual([null, null, null, null]);
 });

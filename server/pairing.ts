@@ -56,9 +56,13 @@ export const COOKIE = 'hallclock';
 /** Of a browser that gave the desk's password. */
 export const DESK_COOKIE = 'hallclock-desk';
 
-/** The token that a browser sends with everything, out of its Cookie header. */
+/** Under TLS a browser takes this name from nobody but this very server, and sends it nowhere else (RFC 6265bis section 4.1.3.2). */
+export const cookieName = (name: string, secure: boolean): string => (secure ? `__Host-${name}` : name);
+
+/** The token that a browser sends with everything, out of its Cookie header; one that came under TLS goes before one that came in the clear. */
 export function tokenIn(cookies: string | undefined, name: string = COOKIE): string | null {
-  const found = (cookies ?? '').split(';').map((c) => c.trim()).find((c) => c.startsWith(`${name}=`))?.slice(name.length + 1);
+  const all = (cookies ?? '').split(';').map((c) => c.trim());
+  const found = [cookieName(name, true), name].map((n) => all.find((c) => c.startsWith(`${n}=`))?.slice(n.length + 1)).find((t) => t !== undefined);
   return found && /^[\w-]{22}$/.test(found) ? found : null;
 }
 

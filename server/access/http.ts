@@ -3,7 +3,7 @@ import express, { type Request, Router } from 'express';
 import { DESK_LASTS_MS, PASSWORD_LEAST, PASSWORD_MOST } from '../../shared/limits.ts';
 import { comeInSchema, type DeskBody, type DevicesBody, newPasswordSchema, revokeSchema } from '../../shared/wire/desk.ts';
 import type { ProblemBody } from '../../shared/wire/http.ts';
-import { COOKIE, DESK_COOKIE, publicName, tokenIn } from '../pairing.ts';
+import { COOKIE, cookieName, DESK_COOKIE, publicName, tokenIn } from '../pairing.ts';
 import type { Studio } from '../studio.ts';
 import { isInsider } from './insiders.ts';
 
@@ -24,7 +24,9 @@ export function deskRoutes(studio: Studio): Router {
     if (!parsed.success) return void response.status(400).json(problem(`A password has ${PASSWORD_LEAST} to ${PASSWORD_MOST} letters.`));
     const came = await desk.comeIn(parsed.data.password, address(request), clock.now());
     if ('token' in came) {
-      response.cookie(DESK_COOKIE, came.token, { httpOnly: true, sameSite: 'strict', maxAge: DESK_LASTS_MS, path: '/', secure: request.secure });
+      // Who comes in anew is not in twice.
+      await desk.goOut(deskToken(request));
+      response.cookie(cookieName(DESK_COOKIE, request.secure), came.token, { httpOnly: true, sameSite: 'strict', maxAge: DESK_LASTS_MS, path: '/', secure: request.secure });
       response.json({ in: true, withPassword: true } satisfies DeskBody);
     } else if ('waitMs' in came) {
       const seconds = Math.ceil(came.waitMs / 1_000);
@@ -35,7 +37,7 @@ export function deskRoutes(studio: Studio): Router {
   });
   router.post('/out', async (request, response) => {
     await desk.goOut(deskToken(request));
-    response.clearCookie(DESK_COOKIE, { path: '/' }).json({ in: false, withPassword: false } satisfies DeskBody);
+    response.clearCookie(cookieName(DESK_COOKIE, request.secure), { path: '/', secure: request.secure }).json({ in: false, withPassword: false } satisfies DeskBody);
   });
 
   // Of the devices and the password only those speak who gave it: a phone lets no other phone go.
@@ -63,7 +65,7 @@ export function deskRoutes(studio: Studio): Router {
     if (!parsed.success) return void response.status(400).json(problem(`A password has ${PASSWORD_LEAST} to ${PASSWORD_MOST} letters.`));
     if (studio.settings.password !== null) return void response.status(409).json(problem('The password is given by HALLCLOCK_PASSWORD. Change it there.'));
     if (!(await desk.setPassword(parsed.data.password))) return void response.status(507).json(problem(notKept));
-    response.clearCookie(DESK_COOKIE, { path: '/' }).json({ in: false, withPassword: false } satisfies DeskBody);
+    response.clearCookie(cookieName(DESK_COOKIE, request.secure), { path: '/', secure: request.secure }).json({ in: false, withPassword: false } satisfies DeskBody);
   });
   return router;
 }

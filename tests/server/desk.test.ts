@@ -47,6 +47,11 @@ it('R47 a cookie that no page can read and no other site sends; wrong passwords 
   const answer = await comeIn(PASSWORD).expect(200);
   expect(String(answer.headers['set-cookie'])).toMatch(/^hallclock-desk=[\w-]{22}; Max-Age=2592000; Path=\/; Expires=[^;]+; HttpOnly; SameSite=Strict$/);
   await request(server.url).post('/api/desk/in').send({ password: 'short' }).expect(400);
+  // Who comes in anew has a new token, and the one before it is nothing any more.
+  const [first, second] = [cookieOf(answer), cookieOf(await comeIn(PASSWORD).set('Cookie', cookieOf(answer)).expect(200))];
+  expect(second).not.toBe(first);
+  await request(server.url).get('/api/desk').set('Cookie', first).expect(200, { in: false, withPassword: false });
+  await request(server.url).get('/api/desk').set('Cookie', second).expect(200, { in: true, withPassword: true });
   // Many at once are not many free tries.
   const many = await Promise.all(Array.from({ length: 12 }, () => comeIn('not-the-password').then((a) => a.status)));
   expect(many.filter((s) => s === 403).length).toBeLessThan(12);

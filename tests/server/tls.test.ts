@@ -86,7 +86,7 @@ it('R50 under TLS a phone is paired and a class started as ever; cookies are for
   expect(snapshot.pairing.url).toBe(`${server.address.origin}/phone?code=${snapshot.pairing.code}`);
   const paired = await request(server.url).post('/api/pair').ca(server.ca).set('Origin', server.url).send({ code: snapshot.pairing.code }).expect(200);
   const came = await request(server.url).post('/api/desk/in').ca(server.ca).send({ password: 'quince-and-thyme' }).expect(200);
-  for (const answer of [paired, came]) expect(String(answer.headers['set-cookie'])).toMatch(/; HttpOnly; Secure; SameSite/);
+  for (const answer of [paired, came]) expect(String(answer.headers['set-cookie'])).toMatch(/^__Host-hallclock(-desk)?=[\w-]{22};.* Path=\/;.*; HttpOnly; Secure; SameSite/);
   expect(paired.headers['strict-transport-security']).toBeUndefined();
   const phone = io(server.url, { ...options, extraHeaders: { cookie: String(paired.headers['set-cookie']).split(';')[0] ?? '', origin: server.url } });
   ends.unshift(() => phone.close());
