@@ -22,3 +22,8 @@ it('K11 rooms have an id, a name and a pattern of their own', () => {
   });
   expect(readSettings({ HALLCLOCK_ROOMS: 'a:One,a:Two' })).toHaveProperty('wrong');
 });
+
+it('K11 V434 the language of the screens is one that there is, with any region, in its usual writing', () => {
+  expect([undefined, 'de', 'ar-eg'].map((l) => readSettings(l === undefined ? {} : { HALLCLOCK_LANGUAGE: l }))).toMatchObject([{ language: 'en' }, { language: 'de' }, { language: 'ar-EG' }]);
+  expect(readSettings({ HALLCLOCK_LANGUAGE: 'fr' })).toEqual({ wrong: ['HALLCLOCK_LANGUAGE is "fr": it is none of en, de, ar, alone or with a region ("de-AT").'] });
+});

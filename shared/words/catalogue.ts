@@ -198,6 +198,8 @@ export interface RehearsalWords {
   readonly slower: string;
   readonly faster: string;
   readonly again: string;
+  /** Why a class that is rehearsed is not changed on the way. */
+  readonly keepsToPlan: string;
 }
 
 export interface Catalogue {

@@ -79,7 +79,7 @@ export const en = ({ number, tenths, plural }: Forms): Catalogue => ({
     noConnection: 'No connection to the server.',
     tryingAgain: 'No connection to the server. Trying again.',
     oneMoment: 'One moment',
-    noAnswer: 'The server does not answer. This screen goes on trying.',
+    noAnswer: 'Looking for the studio. This screen goes on trying.',
     howHard: 'How hard was that?',
     zeroToTen: `${number(0)} to ${number(10)}, no name`,
     answerCode: 'Code for the question how hard the class was',
@@ -165,6 +165,7 @@ export const en = ({ number, tenths, plural }: Forms): Catalogue => ({
     slower: 'Slower',
     faster: 'Faster',
     again: 'Begin again',
+    keepsToPlan: 'A rehearsal keeps to its plan. Change the class when it runs.',
   },
   // The server's own sentences are in English (shared/session/refusal.ts).
   refused: {},

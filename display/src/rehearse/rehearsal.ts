@@ -12,6 +12,7 @@ import { evolve } from '../../../shared/session/evolve.ts';
 import { occurrenceOf, placeAt } from '../../../shared/session/place.ts';
 import type { Refusal } from '../../../shared/session/refusal.ts';
 import { type Session, usualSettings } from '../../../shared/session/session.ts';
+import { english } from '../../../shared/words/languages.ts';
 import { after, between, later, type ServerAt } from '../../../shared/time/units.ts';
 
 export interface RehearsalNeeds {
@@ -31,7 +32,6 @@ export interface Rehearsal {
 
 /** A page that slept for hours walks through them in steps, so that nothing it should have said go to is forgotten. */
 const STEP_MS = 60_000;
-const noChange = 'A rehearsal keeps to its plan. Change the class when it runs.';
 
 /** The instant at which go is said by itself, if that has come by now. */
 function goAt(s: Session, now: ServerAt): ServerAt | null {
@@ -80,7 +80,7 @@ export function openRehearsal({ plan, facts, now, about }: RehearsalNeeds): Rehe
     if (events.length !== before) tell();
   };
   const send = async (command: Parameters<Room['send']>[0]): Promise<Sent> => {
-    if (command.type === 'start' || command.type === 'change') return { done: false, sentence: noChange, reason: 'not-allowed' };
+    if (command.type === 'start' || command.type === 'change') return { done: false, sentence: english.say.rehearsal.keepsToPlan, reason: 'not-allowed' };
     step();
     const refused = say(command, now());
     if (refused) return { done: false, sentence: refused.sentence, reason: refused.reason };

@@ -78,7 +78,7 @@ export const ar = ({ number, tenths, plural }: Forms): Catalogue => {
       noConnection: 'لا اتصال بالخادم.',
       tryingAgain: 'لا اتصال بالخادم. المحاولة مستمرة.',
       oneMoment: 'لحظة من فضلكم',
-      noAnswer: 'الخادم لا يجيب. هذه الشاشة تواصل المحاولة.',
+      noAnswer: 'نبحث عن الاستوديو. هذه الشاشة تواصل المحاولة.',
       howHard: 'ما مدى صعوبة ذلك؟',
       zeroToTen: `من ${number(0)} إلى ${number(10)}، بلا اسم`,
       answerCode: 'رمز السؤال عن صعوبة الحصة',
@@ -164,6 +164,7 @@ export const ar = ({ number, tenths, plural }: Forms): Catalogue => {
       slower: 'أبطأ',
       faster: 'أسرع',
       again: 'من البداية',
+      keepsToPlan: 'التجربة تتبع خطتها. تُغيَّر الحصة حين تجري.',
     },
     refused: {
       'already-running': 'في هذه القاعة حصة جارية.',

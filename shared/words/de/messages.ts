@@ -76,7 +76,7 @@ export const de = ({ number, tenths, plural }: Forms): Catalogue => ({
     noConnection: 'Keine Verbindung zum Server.',
     tryingAgain: 'Keine Verbindung zum Server. Es wird weiter versucht.',
     oneMoment: 'Einen Moment',
-    noAnswer: 'Der Server antwortet nicht. Es wird weiter versucht.',
+    noAnswer: 'Das Studio wird gesucht. Es wird weiter versucht.',
     howHard: 'Wie anstrengend war das?',
     zeroToTen: `${number(0)} bis ${number(10)}, ohne Namen`,
     answerCode: 'Code für die Frage, wie anstrengend die Stunde war',
@@ -162,6 +162,7 @@ export const de = ({ number, tenths, plural }: Forms): Catalogue => ({
     slower: 'Langsamer',
     faster: 'Schneller',
     again: 'Von vorn',
+    keepsToPlan: 'Eine Probe bleibt bei ihrem Plan. Geändert wird die Stunde, wenn sie läuft.',
   },
   refused: {
     'already-running': 'In diesem Raum läuft schon eine Stunde.',
