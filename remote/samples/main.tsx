@@ -39,7 +39,7 @@ const people: People = {
   emergency: query.has('bare') ? amongNobody.people.emergency : emergency,
   here: query.has('here') ? { counts: { new: 2, knee: 1, wrist: 2, pregnancy: 1, 'no-jumping': 3 }, heads: 14, late: [] } : null,
   elsewhere: query.has('call') ? [{ room: 'street', name: 'Street room', pattern: 4, what: 'help', since: startAt }] : [],
-  lead: query.has('led') ? 'another' : null,
+  lead: query.has('led') ? 'another' : query.has('just-paired') ? 'this' : null,
 };
 
 /** Other rooms of this phone, as ?rooms asks for them. */

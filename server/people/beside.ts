@@ -27,7 +27,7 @@ export function openBeside(studio: Studio, handOver: (hall: Hall) => { code: str
   const known = new Map<string, string>();
   const waiting = new Map<string, () => void>();
 
-  const elsewhere = (mine: string): People['elsewhere'] => studio.halls().flatMap(({ about, core }) => {
+  const elsewhere = (mine: string | null): People['elsewhere'] => studio.halls().flatMap(({ about, core }) => {
     const stop = about.id === mine ? null : stoppedFor(core, clock.now());
     return stop?.answer ? [{ room: about.id, name: about.name, pattern: about.pattern, what: stop.answer, since: stop.since }] : [];
   });
@@ -41,7 +41,7 @@ export function openBeside(studio: Studio, handOver: (hall: Hall) => { code: str
     if (stop && !stop.answer) waiting.set(id, clock.timer(after(stop.since, STOP_UNTOUCHED_MS), () => look(hall)));
     if (now === (known.get(id) ?? '')) return;
     known.set(id, now);
-    for (const { about } of studio.halls()) if (about.id !== id) soon(about.id);
+    for (const { about } of studio.halls()) soon(about.id);
   }
 
   return {
@@ -52,7 +52,8 @@ export function openBeside(studio: Studio, handOver: (hall: Hall) => { code: str
         emergency: studio.emergency.now(),
         stop: core.beside(),
         here: role === 'phone' ? people.here() : null,
-        elsewhere: screen ? [] : elsewhere(about.id),
+        // A desk belongs to no room.
+        elsewhere: screen ? [] : elsewhere(role === 'desk' ? null : about.id),
         lead: role === 'phone' ? people.lead() : null,
         picture: screen ? people.picture(now) : null,
         asksForPhone: screen && people.asksForPhone(core.session(), now),

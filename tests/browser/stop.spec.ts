@@ -1,6 +1,6 @@
 /** Drives a stop as people do: from the phone, from the screen's keys, with the server gone; and hears how soon it is silent. */
 import { expect, type Page, test } from '@playwright/test';
-import { codeOn, open, press, title } from './hands.ts';
+import { codeOn, open, press, settle, title } from './hands.ts';
 import { shortPlan, studio } from './studio.ts';
 
 const facts = {
@@ -125,11 +125,20 @@ test('R102 R103 R109 a class that was begun with keys and has no phone for 30 s 
   await expect(code).toBeVisible({ timeout: 45_000 });
   expect(Date.now() - begunAt).toBeGreaterThan(15_000);
   await screen.screenshot({ path: `${pictures}stop-4-screen.png` });
+  // A key goes and pauses; while they work nothing is asked, in the pause at once.
+  await screen.keyboard.press(' ');
+  await expect(screen.locator('.class')).not.toHaveAttribute('data-phase', 'talk');
+  await expect(code).toHaveCount(0);
+  await settle(screen);
+  await screen.keyboard.press(' ');
+  await expect(title(screen)).toHaveText('Paused');
+  await expect(code).toBeVisible();
   await phone.goto(`${hall.url}/phone?code=${(await code.innerText()).replace(/\D/g, '')}`);
   await expect(phone.getByRole('button', { name: 'Stop', exact: true })).toBeVisible();
   await expect(code).toHaveCount(0);
-  await press(phone, 'Go');
-  await expect(screen.locator('.class')).not.toHaveAttribute('data-phase', 'talk');
+  await settle(phone);
+  await press(phone, 'Carry on');
+  await expect(title(screen)).toHaveText('Squat');
   await hall.close();
 });
 

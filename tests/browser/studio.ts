@@ -33,7 +33,8 @@ export interface Studio {
   close(): Promise<void>;
 }
 
-export async function studio(plans: readonly PlanInput[]): Promise<Studio> {
+/** @param rooms as HALLCLOCK_ROOMS has them */
+export async function studio(plans: readonly PlanInput[], rooms = 'garden:Garden room', from = root): Promise<Studio> {
   const port = await freePort();
   const data = mkdtempSync(join(tmpdir(), 'hallclock-'));
   mkdirSync(join(data, 'plans'), { recursive: true });
@@ -54,10 +55,10 @@ export async function studio(plans: readonly PlanInput[]): Promise<Studio> {
     data,
     said: () => said,
     async start() {
-      child = spawn(process.execPath, [join(root, 'dist/server/main.js')], {
-        cwd: root,
+      child = spawn(process.execPath, [join(from, 'dist/server/main.js')], {
+        cwd: from,
         stdio: ['ignore', 'ignore', 'pipe'],
-        env: { ...process.env, HALLCLOCK_PORT: String(port), HALLCLOCK_HOST: '127.0.0.1', HALLCLOCK_DATA: data, HALLCLOCK_TIME_ZONE: 'UTC' },
+        env: { ...process.env, HALLCLOCK_PORT: String(port), HALLCLOCK_HOST: '127.0.0.1', HALLCLOCK_DATA: data, HALLCLOCK_ROOMS: rooms, HALLCLOCK_TIME_ZONE: 'UTC' },
       });
       child.stderr?.on('data', (bytes: Buffer) => {
         said += bytes.toString();

@@ -53,7 +53,10 @@ export function ClassScreen({ room, session, library }: Props) {
   const now = useInstant(room) ?? session.lastAt;
   const taps = useTaps(room);
   const { justPaired } = useRooms();
-  const [sheet, setSheet] = useState<Open | null>(justPaired && session.plan.forCover ? 'cover' : null);
+  const { people, you } = room.about ?? {};
+  // Whoever began this class knows it; the note is for who came into it by the code.
+  const tookOver = justPaired && Boolean(session.plan.forCover) && people?.lead === you;
+  const [sheet, setSheet] = useState<Open | null>(tookOver ? 'cover' : null);
   const [sill, setSill] = useState(false);
   const close = () => setSheet(null);
   useWakeLock(true);

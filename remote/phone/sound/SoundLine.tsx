@@ -12,7 +12,7 @@ export function SoundLine() {
   return (
     <>
       <div className="sound-line">
-        <p role="status">{soundWords(phone.about)}</p>
+        <p role="status">{soundWords(phone.about, phone.alone)}</p>
         <button type="button" className="control" onClick={() => setOpen(true)}>Sound</button>
       </div>
       {open && <Sheet title="Sound" sentence={null} onClose={() => setOpen(false)}><SoundPart /></Sheet>}

@@ -19,7 +19,7 @@ export function SoundPart() {
     setSaid('sentence' in told ? told.sentence : null);
   };
   const { from } = about.wants;
-  const here = from !== 'screen';
+  const here = from !== 'screen' || phone.alone;
   return (
     <>
       {said && <p className="sentence" role="alert">{said}</p>}
@@ -30,9 +30,9 @@ export function SoundPart() {
             <button key={id} type="button" className="control" aria-pressed={from === id} onClick={() => void say({ do: 'place', from: id })}>{name}</button>
           ))}
         </div>
-        <p role="status">{soundWords(about)}</p>
+        <p role="status">{soundWords(about, phone.alone)}</p>
         {here && <Here phone={phone} />}
-        {from !== 'phone' && <button type="button" className="control" onClick={() => void say({ do: 'ring', kind: 'go' })}>Sound the screen now</button>}
+        {from !== 'phone' && !phone.alone && <button type="button" className="control" onClick={() => void say({ do: 'ring', kind: 'go' })}>Sound the screen now</button>}
       </fieldset>
       {buzzes !== null && (
         <button type="button" className="control" role="switch" aria-checked={buzzes} data-pressed={buzzes} onClick={() => setBuzzes(!buzzes)}>

@@ -11,9 +11,10 @@ export function screenTrouble({ wants, screens }: Pick<SoundOfRoom, 'wants' | 's
   return none > 0 ? 'The screen has no sound.' : null;
 }
 
-/** Where the signals are heard, when all is well. */
-export function soundWords(sound: Pick<SoundOfRoom, 'wants' | 'screens'>): string {
+/** Where the signals are heard, when all is well. @param alone no screen is there, and this phone leads */
+export function soundWords(sound: Pick<SoundOfRoom, 'wants' | 'screens'>, alone = false): string {
   const { wants: { from }, screens } = sound;
+  if (alone) return 'No screen is here: signals sound from this phone.';
   if (from === 'phone') return 'Signals sound from this phone.';
   const trouble = screenTrouble(sound);
   if (trouble !== null) return trouble;

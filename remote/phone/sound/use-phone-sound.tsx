@@ -16,6 +16,8 @@ export interface PhoneSound {
   readonly room: Room;
   readonly about: SoundOfRoom;
   readonly sound: UseSound;
+  /** No screen is there, so the phone that leads gives the signals itself, whatever the room wants otherwise. */
+  readonly alone: boolean;
   /** Null where this phone cannot. */
   readonly buzzes: boolean | null;
   readonly setBuzzes: (on: boolean) => void;
@@ -45,7 +47,9 @@ export function PhoneSoundProvider({ room, stopped, children }: { room: Room; st
   }, []);
   const about = room.about?.sound ?? noSound;
   const given = useCallback((signal: Signal) => { if (buzzes && !stopped) buzz(signal.kind); }, [buzzes, stopped]);
-  const wanted = about.wants.from !== 'screen';
+  const { lead = null } = room.about?.people ?? {};
+  const alone = room.about?.present.screens === 0 && (lead === null || lead === room.about.you);
+  const wanted = about.wants.from !== 'screen' || alone;
   const sound = useSound(room, room.about?.room.pattern ?? null, { wanted, signals: !stopped, given });
   useSilence(stopped);
   const { state, unlock } = sound;
@@ -56,7 +60,7 @@ export function PhoneSoundProvider({ room, stopped, children }: { room: Room; st
     window.addEventListener('pointerup', onTouch);
     return () => window.removeEventListener('pointerup', onTouch);
   }, [state, unlock]);
-  const value = useMemo(() => ({ room, about, sound, buzzes: canBuzz() ? buzzes : null, setBuzzes }), [room, about, sound, buzzes, setBuzzes]);
+  const value = useMemo(() => ({ room, about, sound, alone, buzzes: canBuzz() ? buzzes : null, setBuzzes }), [room, about, sound, alone, buzzes, setBuzzes]);
   return <Context.Provider value={value}>{children}</Context.Provider>;
 }
 
