@@ -53,10 +53,10 @@ const drawn = () => new Promise<void>((resolve) => { requestAnimationFrame(() =>
 globalThis.show = async (query) => {
   shown += 1;
   flushSync(() => root?.render(<Page key={shown} search={query} />));
-  await document.fonts.ready;
-  await drawn();
-  // A font that was asked for while drawing sizes its texts once it is there.
-  await document.fonts.ready;
-  await drawn();
+  // Laid out at once; only a font that was asked for by that makes it wait.
+  for (let k = 0; k < 3 && document.body.offsetHeight >= 0 && document.fonts.status !== 'loaded'; k += 1) {
+    await document.fonts.ready;
+    await drawn();
+  }
 };
 void globalThis.show(location.search).then(() => { document.documentElement.dataset.ready = 'true'; });

@@ -35,6 +35,8 @@ interface Scene {
   readonly until?: (v: View) => boolean;
   readonly paused?: boolean;
   readonly longNames?: boolean;
+  /** What a studio calls its own movements: in another script, or at length. */
+  readonly names?: { readonly name: string; readonly option: string; readonly left: string; readonly right: string };
   readonly lost?: boolean;
   /** What is said when it is there, and how long ago that was. */
   readonly say?: readonly RunningCommand[];
@@ -86,6 +88,9 @@ const scenes = {
   'reps-sided': { sections: [talk, { id: 'r', kind: 'main', show: 'none', rounds: { reps: [10, 8] }, rest: 20, items: [{ movement: 'squat' }, { movement: 'reverse-lunge', sides: 'full' }] }], until: phase('work', 'reverse-lunge') },
   minutes: { sections: [talk, { id: 'l', kind: 'main', show: 'none', work: 150, rest: 20, items: [{ movement: 'plank' }, { movement: 'squat' }] }], until: (v) => v.phase === 'work' && v.seconds === 145 },
   long: { sections: whole, until: on('right', 14), longNames: true },
+  'two-lines': { sections: whole, until: on('left', 16), names: { name: 'Standing knee lift with a slow turn', option: 'Keep the foot on the floor', left: 'left knee up', right: 'right knee up' } },
+  'right-to-left': { sections: whole, until: on('right', 14), names: { name: 'اندفاع خلفي بطيء مع رفع الذراعين', option: 'خطوة أقصر ونصف العمق', left: 'الساق اليسرى للخلف', right: 'الساق اليمنى للخلف' } },
+  devanagari: { sections: whole, until: on('right', 14), names: { name: 'पीछे की ओर धीमा कदम', option: 'छोटा कदम, आधी गहराई', left: 'बायाँ पैर पीछे', right: 'दायाँ पैर पीछे' } },
   lost: { sections: whole, until: phase('work', 'squat', 17), lost: true },
   moving: { sections: whole, until: on('right', 14), say: [{ type: 'keep-moving' }] },
   'moving-long': { sections: whole, until: on('right', 14), say: [{ type: 'keep-moving' }], longNames: true },
@@ -119,6 +124,7 @@ function play(scene: Scene, library: Library): { session: Session; at: ServerAt 
   if (!scene.sections) return null;
   const facts = Object.fromEntries([...library.values()].map((m) => [m.id, {
     ...factsOf(m),
+    ...(scene.names ? { name: scene.names.name, option: scene.names.option, phrases: { left: scene.names.left, right: scene.names.right } } : {}),
     ...(scene.longNames ? { name: long, option: 'Hold the back of a chair and stay half as deep as you can', phrases: { left: 'lying on your right side, top leg long', right: 'lying on your left side, top leg long' } } : {}),
   }]));
   const plan = planSchema.parse({ format: 1, id: 'p', name: 'Forty twenty', sections: scene.sections });

@@ -19,6 +19,7 @@ const NAME_LETTERS = 17;
 /** Units: what is left free at the sides, and the height there is below the seconds, where the screen stands upright. */
 const EDGE = 4.6;
 const TALL = 60;
+const FAR_TALL = 44;
 /** Units: how far they reach past the middle, and what title, floor and all else take of the height. */
 const BESIDE = 18;
 const OTHERS = 49;
@@ -31,11 +32,11 @@ export function Stations({ movements, session, library, working }: StationsProps
   const { unit, width, height, upright, far } = usePicture();
   const language = useLanguage();
   const names = movements.map((id) => movementName(session, id, language));
-  const box = upright ? { width: width - 2 * EDGE, height: TALL } : far ? { width: width / 2, height: height - FAR_OTHERS } : { width: width / 2 + BESIDE, height: height - OTHERS };
+  const box = upright ? { width: width - 2 * EDGE, height: far ? FAR_TALL : TALL } : far ? { width: width / 2, height: height - FAR_OTHERS } : { width: width / 2 + BESIDE, height: height - OTHERS };
   const named = movements.length <= NAMED_MOST && names.every((name) => name.length <= NAME_LETTERS);
   const columns = named ? 1 : columnsFor(movements.length, box);
   const rowHeight = box.height / Math.ceil(movements.length / columns);
-  const size = Math.min(rowHeight, named ? 13 : box.width / columns / ASPECT, MOST) * unit;
+  const size = Math.min(rowHeight, named ? (far ? 9 : 13) : box.width / columns / ASPECT, MOST) * unit;
   return (
     <ol className="stations" data-named={named || undefined} style={{ width: box.width * unit, gridTemplateColumns: `repeat(${columns}, 1fr)`, gridAutoRows: `${rowHeight * unit}px` }}>
       {movements.map((id, k) => (
