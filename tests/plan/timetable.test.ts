@@ -1,7 +1,5 @@
-/** Holds the timetable, the calendar, merging and reading plans from elsewhere; the calendar against another library and RFC 5545. */
-import ICAL from 'ical.js';
+/** Holds the timetable, merging and reading plans from elsewhere. */
 import { describe, expect, it } from 'vitest';
-import { calendarOf } from '../../server/plans/calendar.ts';
 import { mergePlans } from '../../shared/plan/merge.ts';
 import { type PlanInput, planSchema } from '../../shared/plan/plan.ts';
 import { readPlanFile } from '../../shared/plan/read-file.ts';
@@ -28,38 +26,6 @@ describe('the timetable', () => {
     expect(due('2026-12-02T17:50:00Z')).toBe('2026-12-02');
     expect(due('2026-12-02T18:45:00Z')).toBe('2026-12-02');
     expect([due('2026-12-02T17:40:00Z'), due('2026-12-02T18:55:00Z'), due('2026-12-02T18:00:00Z', 'loft'), due('2026-12-02T18:00:00Z', 'garden', { not: ['2026-12-02'] })]).toEqual([null, null, null, null]);
-  });
-});
-
-describe('the calendar', () => {
-  const text = calendarOf({
-    entries: [entry({ until: '2026-12-09' })], studio: 'Quince Yard; the long, long name of a studio that must be folded', timeZone: BERLIN, now: at('2026-11-25T10:00:00Z'),
-    plan: () => 'Squats, planks; and \\ more\nsecond line: 40/20', room: () => 'Garden room',
-  });
-  it('P303 another library (ical.js) reads each class at its instant, with its words', () => {
-    const events = new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent').map((c) => new ICAL.Event(c));
-    expect(events.map((e) => [e.startDate.toJSDate().toISOString(), e.endDate.toJSDate().toISOString()])).toEqual([
-      ['2026-11-25T17:30:00.000Z', '2026-11-25T18:15:00.000Z'], ['2026-12-02T17:30:00.000Z', '2026-12-02T18:15:00.000Z'], ['2026-12-09T17:30:00.000Z', '2026-12-09T18:15:00.000Z'],
-    ]);
-    expect(events[0]?.summary).toBe('Squats, planks; and \\ more\nsecond line: 40/20');
-    expect(new Set(events.map((e) => e.uid)).size).toBe(3);
-  });
-  it('P303 lines end in CR LF and are at most 75 octets, text is escaped and a colon is not (RFC 5545 sections 3.1 and 3.3.11)', () => {
-    const lines = text.split('\r\n');
-    expect(text.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/);
-    expect(Math.max(...lines.map((l) => Buffer.byteLength(l)))).toBeLessThanOrEqual(75);
-    const unfolded = text.replace(/\r\n[ \t]/g, '');
-    expect(unfolded).toContain('SUMMARY:Squats\\, planks\\; and \\\\ more\\nsecond line: 40/20\r\n');
-    // Section 3.4 has the least that a calendar holds; section 3.3.5 the form of an instant in UTC.
-    for (const line of ['BEGIN:VCALENDAR', 'VERSION:2.0', 'BEGIN:VEVENT', 'DTSTART:20261125T173000Z', 'DTEND:20261125T181500Z', 'DTSTAMP:20261125T100000Z', 'END:VEVENT', 'END:VCALENDAR']) expect(lines).toContain(line);
-    expect(unfolded).toMatch(/\r\nPRODID:/);
-  });
-  it('P303 the exact strings of RFC 5545: folding, escaping, and the smallest calendar', () => {
-    const property = (line: string) => new ICAL.Component(ICAL.parse(`BEGIN:VCALENDAR\r\n${line}\r\nEND:VCALENDAR`)).getAllProperties()[0]?.getFirstValue();
-    expect(property('DESCRIPTION:This is a lo\r\n ng description\r\n  that exists on a long line.')).toBe('This is a long description that exists on a long line.');
-    expect(property('DESCRIPTION:Project XYZ Final Review\\nConference Room - 3B\\nCome Prepared.')).toBe('Project XYZ Final Review\nConference Room - 3B\nCome Prepared.');
-    const ours = calendarOf({ entries: [entry({ weekly: false })], studio: 'S', timeZone: 'UTC', now: at('2026-11-25T10:00:00Z'), plan: () => 'Project XYZ Final Review\nConference Room - 3B\nCome Prepared.', room: () => 'R' });
-    expect(ours.replace(/\r\n[ \t]/g, '')).toContain('SUMMARY:Project XYZ Final Review\\nConference Room - 3B\\nCome Prepared.\r\n');
   });
 });
 
