@@ -6,7 +6,7 @@
 import { Howler } from 'howler';
 import type { Session } from '../session/session.ts';
 import { after, type ServerAt } from '../time/units.ts';
-import { isCount, LATE_MS, type Signal, type SignalKind, signalKinds } from '../view/signal-kinds.ts';
+import { isDigit, LATE_MS, type Signal, type SignalKind, signalKinds } from '../view/signal-kinds.ts';
 import { captionNow, due, follow, newPlayer, type Player, upcoming } from '../view/signal-player.ts';
 import { view } from '../view/view.ts';
 import { movementName } from '../view/words.ts';
@@ -147,7 +147,7 @@ export function createSound(pattern: number, serverNow: () => ServerAt | null, o
       say(signal, now);
     }
     const caption = captionNow(player, now);
-    show(caption?.caption ?? null, caption !== null && isCount(caption.kind));
+    show(caption?.caption ?? null, caption !== null && isDigit(caption.kind));
   }
 
   function say(signal: Signal, now: ServerAt): void {

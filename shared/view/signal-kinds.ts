@@ -43,6 +43,9 @@ const counts: readonly SignalKind[] = ['three', 'two', 'one', 'last-three', 'las
 /** The beats of a count: the screen shows them as digits, so they never push words away. */
 export const isCount = (kind: SignalKind): boolean => counts.includes(kind);
 
+/** Of those the ones whose caption is the digit itself; the last three have words of their own. */
+export const isDigit = (kind: SignalKind): boolean => ['three', 'two', 'one'].includes(kind);
+
 const rank = (signal: Signal): number => signalKinds.indexOf(signal.kind);
 
 /** Leaves out what is too close to something stronger; each once, in order of time. */

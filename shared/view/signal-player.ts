@@ -66,10 +66,11 @@ export function upcoming(p: Player, from: ServerAt, to: ServerAt, options: Signa
 /** What has to be given now and was not yet. */
 export function due(p: Player, options: SignalOptions, now: ServerAt): { readonly player: Player; readonly signals: readonly Signal[] } {
   const given = new Set(p.given.map(keyOf));
-  const signals = upcoming(p, after(now, -LATE_MS), after(now, 1), options).filter((s) => !given.has(keyOf(s)));
+  // A frame that is too late for a sound is not too late for its caption.
+  const fresh = upcoming(p, after(now, -CAPTION_MS), after(now, 1), options).filter((s) => !given.has(keyOf(s)));
   const kept = p.given.filter((s) => now - s.at < CAPTION_MS);
-  if (signals.length === 0 && kept.length === p.given.length) return { player: p, signals };
-  return { player: { ...p, given: [...kept, ...signals] }, signals };
+  if (fresh.length === 0 && kept.length === p.given.length) return { player: p, signals: fresh };
+  return { player: { ...p, given: [...kept, ...fresh] }, signals: fresh.filter((s) => now - s.at <= LATE_MS) };
 }
 
 /** The signal whose caption is on the screen. */

@@ -130,13 +130,15 @@ describe('signals', () => {
     expect(seconds(due(noted, off, at(3.06)).signals)).toEqual([['go', 3]]);
   });
 
-  it('C11 a caption is held, and a count does not push words away', () => {
+  it('C11 C146 a caption is held, and a count does not push words away', () => {
     const s = start(main({ rest: 3, setUp: 0, rounds: 2 }));
     expect(captionAt(s, at(23.2), off)?.caption).toBe('10 seconds left');
     expect(captionAt(s, at(25.5), off)).toBeNull();
     expect(captionAt(s, at(35.4), off)?.caption).toBe('Done');
     expect(captionAt(s, at(35.6), off)?.caption).toBe('1');
     expect(captionAt(s, at(31.9), off)?.caption).toBe('Last 3 seconds');
+    const late = due(follow(newPlayer, s, 1, off, at(20)), off, at(23.6));
+    expect([late.signals, captionNow(late.player, at(23.6))?.kind]).toEqual([[], 'ten-left']);
     const missed = follow(newPlayer, s, 1, off, at(24));
     expect(captionNow(missed, at(24))?.kind).toBe('ten-left');
     expect(captionOf([], at(0))).toBeNull();

@@ -4,7 +4,7 @@
  */
 import type { Session } from '../../shared/session/session.ts';
 import { after, type ServerAt } from '../../shared/time/units.ts';
-import { CAPTION_MS, captionOf, giveWay, isCount, keyOf, LEAD_MS, type Signal } from '../../shared/view/signal-kinds.ts';
+import { CAPTION_MS, captionOf, giveWay, isDigit, keyOf, LEAD_MS, type Signal } from '../../shared/view/signal-kinds.ts';
 import { candidates, signalOfCommand, type SignalOptions } from '../../shared/view/signals.ts';
 
 export interface Expected extends Signal {
@@ -41,7 +41,7 @@ export function readingsOf(signals: readonly Signal[]): readonly Reading[] {
   if (!first || !last) return [];
   for (let at = first.at; at <= after(last.at, CAPTION_MS + STEP_MS); at = after(at, STEP_MS)) {
     const shown = captionOf(signals.filter((s) => s.at <= at), at);
-    if (!shown || (isCount(shown.kind) && /^\d$/.test(shown.caption))) continue;
+    if (!shown || isDigit(shown.kind)) continue;
     const open = found.at(-1);
     if (open && open.text === shown.caption && at - open.to <= STEP_MS) open.to = at;
     else found.push({ text: shown.caption, from: at, to: at });

@@ -183,7 +183,8 @@ const full = quantile(loud, 0.95);
 const depths = first.filter((h) => h.kind !== 'paused' && h.kind !== 'class-end').flatMap((h) => {
   const from = audioOf(h.wallMs) + 60;
   const near = levels.filter(([t]) => t > from && t < from + 200).map(([, db]) => db - full);
-  return near.length > 0 ? [quantile(near, 0.5)] : [];
+  // After a pause the music is only coming back.
+  return near.length > 0 && h.kind !== 'resumed' ? [quantile(near, 0.5)] : [];
 });
 say(`music under a signal, dB against full: n ${depths.length}, median ${quantile(depths, 0.5).toFixed(1)}, from ${Math.min(...depths).toFixed(1)} to ${Math.max(...depths).toFixed(1)}`);
 say(`the music came up above -3 dB ${levels.filter(([, db], i) => db - full > -3 && (levels[i - 1]?.[1] ?? 0) - full <= -3).length} times in the run`);
