@@ -4,6 +4,7 @@
  */
 import { lazy, Suspense } from 'react';
 import { LanguageProvider } from '../../shared/ui/language.ts';
+import { useKept } from '../../shared/link/use-kept.ts';
 import { useRoom } from '../../shared/link/use-room.ts';
 import { useStop } from '../../shared/link/use-stop.ts';
 import { useChooseKeys } from './doors/use-choose-keys.ts';
@@ -31,7 +32,7 @@ export function App({ path, search }: AppProps) {
 }
 
 function Screen({ path, search }: AppProps) {
-  const stop = useStop(useRoom('screen', roomOf(path)));
+  const stop = useStop(useKept(useRoom('screen', roomOf(path)), roomOf(path)));
   const { room } = stop;
   const keys = useStopKeys(stop);
   const byKeys = useChooseKeys(room, stop.now !== null);

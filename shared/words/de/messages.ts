@@ -122,7 +122,7 @@ export const de = ({ number, tenths, plural }: Forms): Catalogue => ({
     meetAt: 'Sammeln bei',
   },
   setUp: {
-    open: 'Bildschirm einrichten (U)',
+    open: 'Einrichten (U)',
     label: 'Diesen Bildschirm einrichten',
     title: 'Dieser Bildschirm',
     diagonal: 'Diagonale des Bildes',
