@@ -10,10 +10,12 @@ import { knownNames } from './door/names.ts';
 import { limitTcp } from './door/tcp.ts';
 import { makeHttp } from './http.ts';
 import { keepHouse } from './keep/house.ts';
+import { beforeUpgrade } from './keep/upgrade.ts';
 import { builtPages, rootFolder } from './pages.ts';
 import { monotonicMs, readings } from './real-clock.ts';
 import type { Settings } from './settings.ts';
 import { openSockets } from './sockets.ts';
+import { postgresStore } from './store/postgres.ts';
 import { sqliteStore } from './store/sqlite.ts';
 import { type Log, openStudio, type Studio } from './studio.ts';
 import type { Certificate } from './tls/certificate.ts';
@@ -56,7 +58,11 @@ export async function startServer(asked: Settings, { version, log, lost, pages, 
   let shown = certificate;
   // The names for which somebody vouches are names of ours.
   const settings = certificate ? { ...asked, names: [...asked.names, ...certificate.names] } : asked;
-  const store = await sqliteStore(settings.data, log.warn, () => lost('the thread that keeps the log has gone'));
+  const copied = await beforeUpgrade(settings.data, version, log.warn);
+  if (copied !== null) log.info(`this version starts here for the first time; what was there before is in ${copied}`);
+  const store = settings.database === null
+    ? await sqliteStore(settings.data, log.warn, () => lost('the thread that keeps the log has gone'))
+    : await postgresStore(settings.database, log.warn);
   if (store.readOnly !== null) log.warn(`${store.readOnly} Classes go on, but nothing new can be kept and no class can be started.`);
   const studio = await openStudio(settings, version, join(root, 'media'), store, log);
   const app = makeHttp(studio, studio.clock.now(), { pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true, promise: () => shown?.vouched ?? false });

@@ -79,7 +79,8 @@ export function openPhones(stored: readonly { token: string; room: string; paire
     const rooms = phones.get(hash)?.rooms ?? new Set();
     phones.set(hash, { rooms: rooms.add(room), at });
   };
-  for (const { token, room, pairedAt } of [...stored].sort((a, b) => a.pairedAt - b.pairedAt)) add(token, room, pairedAt);
+  const addAll = (rows: typeof stored) => { for (const { token, room, pairedAt } of [...rows].sort((a, b) => a.pairedAt - b.pairedAt)) add(token, room, pairedAt); };
+  addAll(stored);
   const of = (token: string | null, now: ServerAt) => {
     const found = token === null ? undefined : phones.get(hashOf(token));
     return found && now - found.at < PHONE_LASTS_MS ? found : null;
@@ -90,6 +91,13 @@ export function openPhones(stored: readonly { token: string; room: string; paire
     known: (token: string | null, now: ServerAt): boolean => of(token, now) !== null,
     list: (now: ServerAt) => [...phones].filter(([, p]) => now - p.at < PHONE_LASTS_MS)
       .map(([hash, p]) => ({ id: hash.slice(0, 8), since: p.at, until: p.at + PHONE_LASTS_MS, rooms: [...p.rooms] })),
+    /** Takes what the log has now, where another server pairs phones too; the public names of those that are gone. */
+    renew: (rows: typeof stored): string[] => {
+      const gone = [...phones.keys()].filter((hash) => !rows.some((row) => row.token === hash));
+      phones.clear();
+      addAll(rows);
+      return gone.map((hash) => hash.slice(0, 8));
+    },
     /** Forgets a phone by its public name; its token's hash, or null where there is none. */
     drop: (id: string): string | null => {
       const found = [...phones.keys()].find((hash) => hash.slice(0, 8) === id) ?? null;

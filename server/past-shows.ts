@@ -5,14 +5,14 @@
  */
 import { CLASSES_LEARNED_MAX } from '../shared/limits.ts';
 import type { ShowTime } from '../shared/session/learned.ts';
-import type { SqliteStore } from './store/sqlite.ts';
+import type { LogStore } from './store/log-store.ts';
 
 export interface PastShows {
   /** Of the newest classes. Where the log cannot be read, of those that were read before. */
   readonly times: () => Promise<readonly ShowTime[]>;
 }
 
-export function openPastShows(store: Pick<SqliteStore, 'newest' | 'shows'>, warn: (sentence: string) => void): PastShows {
+export function openPastShows(store: Pick<LogStore, 'newest' | 'shows'>, warn: (sentence: string) => void): PastShows {
   let known = new Map<string, { readonly seq: number; readonly times: readonly ShowTime[] }>();
   let reading: Promise<void> | null = null;
 

@@ -179,6 +179,8 @@ export async function openStudio(settings: Settings, version: string, media: str
   // Where other servers write to the same log, their rooms are ours.
   store.grown?.((room) => {
     for (const hall of room === null ? halls.values() : [halls.get(room)]) hall?.core.readOn();
+    if (room !== null) return;
+    void store.phones().then((rows) => { for (const id of known.renew(rows)) listener.revoked(id); }, () => {});
   });
 
   return {

@@ -7,6 +7,8 @@ export default defineConfig({
     include: ['shared/**/*.test.{ts,tsx}', 'server/**/*.test.ts', 'display/**/*.test.{ts,tsx}', 'remote/**/*.test.{ts,tsx}', 'tests/**/*.test.{ts,tsx}'],
     exclude: ['**/node_modules/**', 'tests/browser/**'],
     setupFiles: ['tests/seed.ts'],
-    testTimeout: 60_000,
+    // A slow machine takes its time.
+    testTimeout: 240_000,
+    hookTimeout: 120_000,
   },
 });

@@ -9,7 +9,8 @@ export function memoryStore(): Store {
 
   const append = (batch: Batch) => {
     const log = logs.get(batch.summary.id) ?? [];
-    if (batch.seq !== log.length + 1 || commands.has(batch.command)) return 'failed';
+    const newest = summaries.findLast((s) => s.room === batch.summary.room)?.id ?? null;
+    if (batch.seq !== log.length + 1 || commands.has(batch.command) || (batch.after !== undefined && batch.after !== newest)) return 'taken';
     commands.add(batch.command);
     logs.set(batch.summary.id, [...log, ...batch.events.map((event, i) => ({ seq: batch.seq + i, command: batch.command, event }))]);
     put(batch.summary);

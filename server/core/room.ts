@@ -7,16 +7,18 @@
 import { EVENTS_MAX, LINGER_MS, ROOM_QUEUE_MAX, STALE_COMMAND_MS } from '../../shared/limits.ts';
 import type { Facts, FactsOf } from '../../shared/plan/facts.ts';
 import type { Plan } from '../../shared/plan/plan.ts';
-import type { Command, Event } from '../../shared/session/command.ts';
+import type { Event } from '../../shared/session/command.ts';
 import { decide } from '../../shared/session/decide.ts';
 import { evolve, replay } from '../../shared/session/evolve.ts';
 import { placeAt } from '../../shared/session/place.ts';
 import { type Refusal, refuse } from '../../shared/session/refusal.ts';
-import { type Session, settingsSchema } from '../../shared/session/session.ts';
+import type { Session } from '../../shared/session/session.ts';
 import { after, between, later, type ServerAt } from '../../shared/time/units.ts';
 import type { CommandMessage } from '../../shared/wire/messages/command.ts';
 import type { News } from '../../shared/wire/messages/news.ts';
-import type { Row, Store } from './store.ts';
+import { meant } from './meant.ts';
+import { newIn, surely } from './read-on.ts';
+import { NotUnderstood, type Row, type Store } from './store.ts';
 import { overAt, summaryOf } from './summary.ts';
 
 export type Answer = { readonly seq: number } | { readonly refused: Refusal };
@@ -49,23 +51,21 @@ export interface RoomCore {
   /** The class with its whole log, as it is committed: always a prefix of the log. */
   readonly log: () => { readonly id: string; readonly events: readonly Event[] } | null;
   readonly session: () => Session | null;
+  /** Another server may have added to this room's log: it is read on, between two commands. */
+  readonly readOn: () => void;
   /** Calls the timer off and takes no more commands; resolves when the one in flight is done. */
   readonly stop: () => Promise<void>;
 }
 
-interface Waiting {
-  readonly message: CommandMessage;
-  readonly receivedAt: ServerAt;
-  readonly answer: (answer: Answer) => void;
-}
+type Waiting = { readonly message: CommandMessage; readonly receivedAt: ServerAt; readonly answer: (answer: Answer) => void };
 
 /** Refusals, and answers of the class before, remembered so that a message that arrives twice is not taken the second time. */
 const ANSWERS_KEPT = 256;
-/** Between two tries to read a log again whose last append may or may not be there. */
-const READ_AGAIN_MS = 250;
+/** So often at most a command is decided anew because another server was faster. */
+const DECIDED_MOST = 50;
 
-/** @param rows the log of the room's newest class, as the store gives it */
-export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
+/** @param rows the log of the room's newest class, as the store gives it; null where it was set aside */
+export function openRoom(needs: RoomNeeds, rows: readonly Row[] | null): RoomCore {
   const { id, store, now } = needs;
   const queue: Waiting[] = [];
   let events: readonly Event[] = [];
@@ -76,11 +76,23 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
   let working: Promise<void> | null = null;
   let stopped = false;
   let callOff = () => {};
+  /** The newest class that the log has; nothing is known where one was set aside. */
+  let newest: string | null | undefined = rows === null ? undefined : null;
+  let behind = false;
 
   const take = (log: readonly Row[]) => {
     events = log.map((row) => row.event);
     session = replay(events);
     done = new Map(log.map((row) => [row.command, row.seq]));
+    if (session) newest = session.id;
+  };
+  /** A class that is there already is shown as it stands now. */
+  const settle = () => {
+    if (!session) return;
+    const over = overAt(session);
+    if (over.at <= now()) close();
+    else setTimer();
+    if (after(over.at, LINGER_MS) <= now()) leave();
   };
 
   /** One timer: for the instant at which the class is over, then for the one at which it leaves the screens. */
@@ -106,28 +118,34 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     needs.changed();
   };
 
-  async function meant({ message }: Waiting): Promise<Command | { readonly refused: Refusal }> {
-    const { command } = message;
-    if (command.type !== 'start') {
-      // Stop is about the room, whatever class its sender saw.
-      if (command.type !== 'stop' && message.session !== (session?.id ?? null)) return refuse(session ? 'too-late' : 'no-class');
-      if (command.type !== 'change') return command;
-      const facts = await needs.movement(command.to);
-      return facts ? { ...command, facts } : refuse('unknown-movement');
+  async function answer(waiting: Waiting): Promise<Answer> {
+    for (let tries = 0; tries < DECIDED_MOST; tries += 1) {
+      const answered = await answerOnce(waiting);
+      if (answered !== 'taken') return answered;
+      await catchUp();
     }
-    const found = await needs.plan(command.plan);
-    if (!found) return refuse('unknown-plan');
-    if ('broken' in found) return refuse('bad-plan', `This plan cannot run: ${found.broken}`.slice(0, 400));
-    const { plan, facts } = found;
-    const { freeAt, instructor } = command;
-    const estimates = (await needs.estimates?.(plan, instructor ?? null)) ?? {};
-    return {
-      type: 'start', session: needs.newId(), room: id, plan, facts, settings: settingsSchema.parse({}), freeAt, estimates,
-      ...(instructor === undefined ? {} : { instructor }),
-    };
+    return refuse('busy');
   }
 
-  async function answer(waiting: Waiting): Promise<Answer> {
+  async function catchUp(): Promise<void> {
+    behind = false;
+    const read = await surely(() => store.latest(id), needs);
+    const fresh = newIn(read, { id: newest ?? null, events: events.length });
+    if (!fresh || (session === null && fresh.session === newest)) return;
+    take(read);
+    needs.news({ session: fresh.session, seq: events.length, events: events.slice(fresh.from) });
+    needs.changed();
+    settle();
+  }
+
+  /** What is said again of a class that has gone may have acted then, here or through another server: its log knows. */
+  async function actedBefore({ id: command, session: of }: CommandMessage): Promise<Answer | null> {
+    const rows = of === null || of === session?.id ? [] : await surely(() => store.log(of), needs);
+    const seq = rows.findLast((row) => row.command === command)?.seq;
+    return seq === undefined ? null : { seq };
+  }
+
+  async function answerOnce(waiting: Waiting): Promise<Answer | 'taken'> {
     const { message, receivedAt } = waiting;
     const seq = done.get(message.id);
     if (seq !== undefined) return { seq };
@@ -135,8 +153,8 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     if (before) return { refused: before };
     const heldBackMs = message.saidAt === null ? 0 : receivedAt - message.saidAt;
     if (Math.max(between(receivedAt, now()), heldBackMs) > STALE_COMMAND_MS) return refuse('stale');
-    const command = await meant(waiting);
-    if ('refused' in command) return command;
+    const command = await meant(needs, waiting.message, session);
+    if ('refused' in command) return (await actedBefore(message)) ?? command;
     const decided = decide(session, command, session ? later(receivedAt, session.lastAt) : receivedAt);
     if ('refused' in decided) return decided;
     if (decided.events.length === 0) {
@@ -146,7 +164,7 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     return append(message.id, decided.events);
   }
 
-  async function append(command: string, more: readonly Event[]): Promise<Answer> {
+  async function append(command: string, more: readonly Event[]): Promise<Answer | 'taken'> {
     const starts = more[0]?.type === 'started';
     const base = starts ? [] : events;
     if (base.length + more.length > EVENTS_MAX && more[0]?.type !== 'ended') {
@@ -155,11 +173,12 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     const next = more.reduce<Session | null>(evolve, starts ? null : session);
     if (!next) throw new Error('events that lead to no class');
     const seq = base.length + more.length;
-    const outcome = await store.append({ summary: summaryOf(next, next.lastAt), seq: base.length + 1, command, events: more });
+    const outcome = await store.append({ summary: summaryOf(next, next.lastAt), seq: base.length + 1, command, events: more, ...(starts && newest !== undefined ? { after: newest } : {}) });
     switch (outcome) {
+      case 'taken': return 'taken';
       case 'failed': return refuse('not-stored');
       case 'unknown': {
-        const rows = await readAgain(next.id);
+        const rows = await surely(() => store.log(next.id), needs);
         const kept = rows.some((row) => row.command === command);
         if (!kept) return refuse('not-stored');
         break;
@@ -167,6 +186,7 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
       case 'stored': break;
     }
     session = next;
+    newest = next.id;
     events = [...base, ...more];
     // What the class before was told stays told for a while: its last messages may still arrive twice.
     if (starts) done = new Map([...done].slice(-ANSWERS_KEPT));
@@ -177,23 +197,17 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     return { seq };
   }
 
-  /** Until the log can be read nothing else is decided; what waits meanwhile grows stale and is refused. */
-  async function readAgain(log: string): Promise<readonly Row[]> {
-    for (;;) {
-      try {
-        return await store.log(log);
-      } catch (error) {
-        needs.warn(`the log cannot be read (${String(error)}); trying again`);
-        await new Promise<void>((resolve) => { needs.timer(after(now(), READ_AGAIN_MS), resolve); });
-      }
-    }
-  }
-
   async function pump(): Promise<void> {
-    for (let waiting = queue.shift(); waiting; waiting = queue.shift()) {
+    for (;;) {
+      if (behind) {
+        await catchUp().catch((error: unknown) => { needs.warn(`what another server wrote cannot be read: ${String(error)}`); });
+        continue;
+      }
+      const waiting = queue.shift();
+      if (!waiting) break;
       const result = await answer(waiting).catch((error: unknown) => {
         needs.warn(`a command could not be worked out: ${String(error)}`);
-        return refuse('bad-message');
+        return refuse(error instanceof NotUnderstood ? 'not-stored' : 'bad-message');
       });
       if ('refused' in result) {
         refused.set(waiting.message.id, result.refused);
@@ -205,13 +219,8 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     working = null;
   }
 
-  take(rows);
-  if (session) {
-    const over = overAt(session);
-    if (over.at <= now()) close();
-    else setTimer();
-    if (after(over.at, LINGER_MS) <= now()) leave();
-  }
+  take(rows ?? []);
+  settle();
 
   return {
     id,
@@ -224,6 +233,10 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[]): RoomCore {
     },
     log: () => (session ? { id: session.id, events } : null),
     session: () => session,
+    readOn: () => {
+      behind = true;
+      if (!stopped) working ??= pump();
+    },
     stop: async () => {
       stopped = true;
       callOff();

@@ -1,7 +1,7 @@
 /**
  * Owns the promise that every keeper of logs makes to a room. The keepers are
- * memory (here beside) and SQLite (server/store); one contract test runs against
- * both. Leaves alone what the events mean.
+ * memory (here beside), SQLite and PostgreSQL (server/store); one contract test runs
+ * against all. Leaves alone what the events mean.
  */
 import type { Event } from '../../shared/session/command.ts';
 import type { ClassSummary } from '../../shared/wire/http.ts';
@@ -21,13 +21,16 @@ export interface Batch {
   readonly seq: number;
   readonly command: string;
   readonly events: readonly Event[];
+  /** Where it starts a class: the newest class of the room that the starter knows, null for none. Left out, it is not looked at. */
+  readonly after?: string | null;
 }
 
 /**
- * stored: it survives a power cut. failed: nothing of it was kept, because of the
- * disk or because number or command id are taken. unknown: read the log again.
+ * stored: it survives a power cut. taken: nothing of it was kept, because its number, its
+ * command id or its room's next class are taken; read the log and decide again. failed:
+ * nothing of it was kept, because of the disk. unknown: read the log again.
  */
-export type Appended = 'stored' | 'failed' | 'unknown';
+export type Appended = 'stored' | 'taken' | 'failed' | 'unknown';
 
 export interface ClassPage {
   readonly classes: readonly ClassSummary[];

@@ -4,7 +4,7 @@
  */
 import { mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { SqliteStore } from '../store/sqlite.ts';
+import type { LogStore } from '../store/log-store.ts';
 import { BACKUPS, copyData } from './copy.ts';
 
 const ASKED = '.asked';
@@ -14,7 +14,7 @@ const LOOK_MS = 1_000;
 const SEEN_MS = 20_000;
 
 /** Looks once a second whether a backup is asked for. @returns the way to stop */
-export function answerBackups(data: string, store: Pick<SqliteStore, 'backup'>, warn: (sentence: string) => void): () => void {
+export function answerBackups(data: string, store: Pick<LogStore, 'backup'>, warn: (sentence: string) => void): () => void {
   const folder = join(data, BACKUPS);
   let working = false;
   const look = async () => {

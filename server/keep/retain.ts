@@ -1,5 +1,5 @@
 /** Owns deleting what is older than the studio keeps: some classes at a time, and none while a class runs. */
-import type { SqliteStore } from '../store/sqlite.ts';
+import type { LogStore } from '../store/log-store.ts';
 
 const DAY_MS = 86_400_000;
 const EACH_TIME = 20;
@@ -8,7 +8,7 @@ const AGAIN_MS = 3_600_000;
 const FIRST_MS = 20_000;
 
 export interface RetainNeeds {
-  readonly store: Pick<SqliteStore, 'old' | 'remove'>;
+  readonly store: Pick<LogStore, 'old' | 'remove'>;
   readonly keepDays: number;
   readonly now: () => number;
   readonly busy: () => boolean;

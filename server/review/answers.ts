@@ -7,14 +7,14 @@
 import { createHmac, randomBytes } from 'node:crypto';
 import { ANSWERS_OPEN_MS } from '../../shared/limits.ts';
 import type { ClassSummary } from '../../shared/wire/http.ts';
-import type { SqliteStore } from '../store/sqlite.ts';
+import type { LogStore } from '../store/log-store.ts';
 
 /** Answers to a class are open until then, and what they come to is told from then on. */
 export const untilAt = (endedAt: number): number => endedAt + ANSWERS_OPEN_MS;
 
 export type Asked = { readonly summary: ClassSummary; readonly untilAt: number } | { readonly status: number; readonly problem: string };
 
-export function openAnswers(store: Pick<SqliteStore, 'summary' | 'answer'>, now: () => number) {
+export function openAnswers(store: Pick<LogStore, 'summary' | 'answer'>, now: () => number) {
   const classes = new Map<string, { readonly secret: Buffer; readonly seen: Set<string>; readonly untilAt: number }>();
 
   async function question(id: string): Promise<Asked> {

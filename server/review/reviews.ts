@@ -5,7 +5,7 @@
  */
 import { Worker } from 'node:worker_threads';
 import type { Movement } from '../../shared/movement/movement.ts';
-import type { SqliteStore } from '../store/sqlite.ts';
+import type { LogStore } from '../store/log-store.ts';
 import { untilAt } from './answers.ts';
 import type { Kinds } from './record.ts';
 import type { Stamp } from './records.ts';
@@ -22,7 +22,7 @@ export interface Reviews {
 }
 
 export interface ReviewNeeds {
-  readonly store: Pick<SqliteStore, 'stamps' | 'texts' | 'readOnly'>;
+  readonly store: Pick<LogStore, 'stamps' | 'texts' | 'readOnly'>;
   readonly data: string;
   readonly timeZone: string;
   readonly movements: () => Promise<readonly Movement[]>;

@@ -12,30 +12,11 @@ import type { Appended, Batch, ClassPage } from '../core/store.ts';
 import type { TimeMark } from '../core/server-time.ts';
 import { keepingOf } from './keeping.ts';
 import { showsIn } from './past-shows.ts';
+import { parsed } from './log-store.ts';
+import { migrations } from './shape.ts';
 
 export type Db = Database.Database;
 export const FILE = 'hallclock.db';
-
-/** One step for each version of the shape; a step that was published is never changed. */
-const migrations: readonly string[] = [
-  `CREATE TABLE sessions (
-     number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, room TEXT NOT NULL, plan TEXT NOT NULL, name TEXT NOT NULL,
-     startedAt INTEGER NOT NULL, endedAt INTEGER, how TEXT NOT NULL, headCount INTEGER
-   ) STRICT;
-   CREATE INDEX sessions_of_room ON sessions (room, number);
-   CREATE TABLE events (
-     session TEXT NOT NULL REFERENCES sessions (id), seq INTEGER NOT NULL, command TEXT NOT NULL, part INTEGER NOT NULL,
-     event TEXT NOT NULL, PRIMARY KEY (session, seq), UNIQUE (command, part)
-   ) STRICT, WITHOUT ROWID;
-   CREATE TABLE phones (token TEXT NOT NULL, room TEXT NOT NULL, pairedAt INTEGER NOT NULL, PRIMARY KEY (token, room)) STRICT;
-   CREATE TABLE time (one INTEGER PRIMARY KEY CHECK (one = 1), bootId TEXT NOT NULL, offsetMs REAL NOT NULL) STRICT;
-   CREATE TABLE health (one INTEGER PRIMARY KEY CHECK (one = 1), asked INTEGER NOT NULL) STRICT;
-   INSERT INTO health VALUES (1, 0);`,
-  `CREATE TABLE answers (
-     session TEXT NOT NULL REFERENCES sessions (id), rating INTEGER NOT NULL CHECK (rating BETWEEN 0 AND 10), n INTEGER NOT NULL,
-     PRIMARY KEY (session, rating)
-   ) STRICT, WITHOUT ROWID;`,
-];
 
 /** A sentence that says what to do; nothing was changed on the disk. */
 export class CannotOpen extends Error {}
@@ -124,14 +105,8 @@ export function openDatabase(folder: string): Opened {
   }
 }
 
-/** What is no JSON is nothing; sqlite.ts then says which event it is. */
-function parsed(text: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return null;
-  }
-}
+/** What would be added does not follow on what is there. */
+class Taken extends Error {}
 
 /** All that is asked of the file. Errors are SQLite's; worker.ts says what they mean. */
 export function keeper(db: Db, warn: (sentence: string) => void) {
@@ -156,14 +131,15 @@ export function keeper(db: Db, warn: (sentence: string) => void) {
 
   return {
     ...keepingOf(db),
-    append: ({ summary, seq, command, events }: Batch): Appended => {
+    append: ({ summary, seq, command, events, after }: Batch): Appended => {
       let committing = false;
       try {
         begin.run();
+        if (after !== undefined && after !== ((last.get(summary.room) as { id: string } | undefined)?.id ?? null)) throw new Taken();
         const line = JSON.stringify(summary);
         if (lines.get(summary.id) !== line) upsert.run(summary);
         const taken = (newest.get(summary.id) as { seq: number }).seq;
-        if (taken !== seq - 1) throw new Error(`event ${seq} does not follow on ${taken}`);
+        if (taken !== seq - 1) throw new Taken();
         events.forEach((event, i) => { insert.run(summary.id, seq + i, command, i, JSON.stringify(event)); });
         committing = true;
         commit.run();
@@ -173,6 +149,7 @@ export function keeper(db: Db, warn: (sentence: string) => void) {
       } catch (error) {
         lines.delete(summary.id);
         if (db.inTransaction) db.exec('ROLLBACK');
+        if (error instanceof Taken || codeOf(error) === 'SQLITE_CONSTRAINT_UNIQUE') return 'taken';
         if (!committing) throw error;
         warn(`it cannot be told whether a command was written: ${String(error)}`);
         return 'unknown';

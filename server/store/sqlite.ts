@@ -1,26 +1,9 @@
 /** Owns the keeper on disk as the rest of the server sees it: every question goes to the worker, every answer is a promise. */
 import { Worker } from 'node:worker_threads';
-import { eventSchema } from '../../shared/session/command.ts';
-import { type Appended, NotUnderstood, type Row, type Store } from '../core/store.ts';
+import type { Appended } from '../core/store.ts';
 import type { Keeper } from './database.ts';
+import { type LogStore, passed, rowsOf } from './log-store.ts';
 import type { Reply } from './worker.ts';
-
-/** Questions that are passed on as they are; a failure is a rejection. */
-const passed = ['stamps', 'texts', 'summary', 'answer', 'answers', 'remove', 'old', 'backup'] as const;
-type Passed = { readonly [K in (typeof passed)[number]]: (...args: Parameters<Keeper[K]>) => Promise<Awaited<ReturnType<Keeper[K]>>> };
-
-export interface SqliteStore extends Store, Passed {
-  readonly readOnly: string | null;
-  readonly phones: () => Promise<ReturnType<Keeper['phones']>>;
-  readonly pair: (token: string, room: string, at: number) => Promise<boolean>;
-  readonly unpair: (token: string) => Promise<boolean>;
-  readonly newest: (limit: number) => Promise<ReturnType<Keeper['newest']>>;
-  readonly shows: (session: string) => Promise<ReturnType<Keeper['shows']>>;
-  readonly mark: () => Promise<ReturnType<Keeper['mark']>>;
-  readonly setMark: (...mark: Parameters<Keeper['setMark']>) => Promise<boolean>;
-  readonly writable: () => Promise<boolean>;
-  readonly stop: () => Promise<void>;
-}
 
 /** The worker stands beside this file in the sources, and beside the bundle when built. */
 const source = import.meta.url.endsWith('.ts');
@@ -33,20 +16,11 @@ function startWorker(folder: string): Worker {
   return new Worker(first, { eval: true, workerData: { folder }, execArgv: [] });
 }
 
-/** Rows come from a file that others can write; what is no event of ours is said with its place. */
-function rowsOf(raw: readonly { seq: number; command: string; event: unknown }[]): readonly Row[] {
-  return raw.map((row) => {
-    const parsed = eventSchema.safeParse(row.event);
-    if (!parsed.success) throw new NotUnderstood(`event ${row.seq} is not understood (${parsed.error.issues[0]?.message ?? ''})`);
-    return { ...row, event: parsed.data };
-  });
-}
-
 /**
  * Opens the log of a data folder. Rejects with a sentence that says what to do.
  * @param lost called when the worker is gone without having been asked to go
  */
-export async function sqliteStore(folder: string, warn: (sentence: string) => void, lost: () => void): Promise<SqliteStore> {
+export async function sqliteStore(folder: string, warn: (sentence: string) => void, lost: () => void): Promise<LogStore> {
   const worker = startWorker(folder);
   const waiting = new Map<number, { answer: (value: unknown) => void; fail: (error: Error) => void }>();
   let count = 0;
@@ -90,7 +64,7 @@ export async function sqliteStore(folder: string, warn: (sentence: string) => vo
 
   return {
     readOnly,
-    ...(Object.fromEntries(passed.map((what) => [what, (...args: readonly unknown[]) => ask(what, ...args)])) as unknown as Passed),
+    ...(Object.fromEntries(passed.map((what) => [what, (...args: readonly unknown[]) => ask(what, ...args)])) as unknown as Pick<LogStore, (typeof passed)[number]>),
     // What the worker says went wrong was taken back; what it can no longer say is unknown.
     append: (batch) => gone !== null ? Promise.resolve('failed') : ask<Appended>('append', batch).catch((error: Error) => {
       warn(`a command could not be written: ${error.message}`);
