@@ -15,7 +15,7 @@ export function AboutFile({ home: { file, save }, standing }: { home: HomeOpen; 
       <p><b dir="auto">{file.studio}, at home.</b> A copy, taken on {when(file.takenAt, file.timeZone)}{savedAt !== null && `, saved on ${when(savedAt, file.timeZone)}`}. <button type="button" className="link" aria-expanded={more} onClick={() => setMore(!more)}>{more ? 'Less' : 'How it comes back'}</button></p>
       {more && (
         <>
-        <p>This page asks no network, and nothing leaves it but what you save. Write as at the desk. <b>Save as file</b> makes this page once more with what you wrote in it: keep it, send it, open it on a phone. In the studio, open the desk, <i>Class plans</i>, <i>Take home, bring back</i>, and choose it there: what changed meanwhile is brought together, and where both changed the same you are asked.</p>
+        <p>This page asks no network, and nothing leaves it but what you save. Write as at the desk. <b>Save as file</b> makes this page once more with what you wrote in it: keep it, send it, open it on a phone. In the studio, open the desk, <b>Class plans</b>, then <b>Take home, bring back</b>, and choose it there: what changed meanwhile is brought together, and where both changed the same you are asked.</p>
         <p>A mail that takes no large file takes <button type="button" className="link" onClick={() => save('small')}>only what was written</button>: it cannot be opened, but the desk takes it back.</p>
         </>
       )}

@@ -145,7 +145,7 @@ test('P320 P322 P324 taken home, written and rehearsed without a network, saved,
   await expect(desk.getByRole('button', { name: 'Bring back 2 plans' })).toBeDisabled();
   await desk.locator('.bring-back').scrollIntoViewIfNeeded();
   await shot(desk, '10-bring-back');
-  await row('Tuesday on the sofa').getByRole('radio', { name: 'At home' }).check();
+  await row('Tuesday on the sofa').getByRole('radio', { name: 'Here' }).check();
   await row('Soon in the bin').getByRole('checkbox').check();
   await desk.evaluate(() => { document.documentElement.dataset.theme = 'dim'; });
   await desk.setViewportSize({ width: 390, height: 844 });
@@ -159,7 +159,8 @@ test('P320 P322 P324 taken home, written and rehearsed without a network, saved,
   expect(await desk.evaluate(() => 'hacked' in window)).toBe(false);
 
   const merged = await api(hall, '/api/plans/tuesday') as unknown as PlanInput;
-  expect([merged.name, merged.slot, merged.note, merged.sections[1]?.rounds, merged.sections[1]?.items?.length]).toEqual(['Tuesday on the sofa', 2_400, evil, 3, 4]);
+  expect([merged.name, merged.slot, merged.note, merged.sections[1]?.rounds, merged.sections[1]?.items?.length]).toEqual(['Tuesday at the desk', 2_400, evil, 3, 4]);
+  // The name that was not taken is among the former versions, and so is what stood here.
   const { versions } = await api(hall, '/api/plans/tuesday/versions') as { versions: { name: string }[] };
   expect(versions.map((v) => v.name)).toEqual(expect.arrayContaining(['Tuesday at the desk', 'Tuesday on the sofa', 'Tuesday']));
   expect((await api(hall, '/api/plans/binned') as { slot: number }).slot).toBe(2_400);

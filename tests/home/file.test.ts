@@ -55,6 +55,11 @@ describe('the file', () => {
     expect(({} as { studio?: string }).studio).toBeUndefined();
   });
 
+  it('P322 what was written alone, without the movements, is read as well', () => {
+    const small = file({ movements: [], savedAt: 5 });
+    expect(readHome(safeJson(small))).toEqual({ file: small });
+  });
+
   it('P321 without a script its plans can be read, as on a card', () => {
     const page = homePage(parts, file());
     expect(page).toMatch(/<h2 dir="auto">P<\/h2>[\s\S]*<li dir="auto">main work 40 s: .*<\/li>/i);

@@ -143,8 +143,10 @@ describe('conflicts', () => {
     expect(mergePlans(base, gone, changed, { a: 'mine' }).plan).toEqual(gone);
     const talk = planSchema.parse({ ...input, sections: [{ id: 'a', kind: 'warm-up', talk: 120 }, input.sections[1]] });
     const more = planSchema.parse({ ...input, sections: [{ ...input.sections[0], items: moves('march', 'squat') }, input.sections[1]] });
-    const mixed = mergePlans(base, talk, more);
-    expect(mixed.conflicts.length).toBeGreaterThan(0);
+    expect(mergePlans(base, talk, more).conflicts.map((c) => c.at)).toEqual(['a/items/0']);
+    // Talk of one and moves of the other are no section; then it is one or the other as a whole.
+    const mixed = mergePlans(base, talk, more, { 'a/items/0': 'theirs' });
+    expect([mixed.conflicts.map((c) => c.at), mixed.plan]).toEqual([['a/items/0', 'a/whole'], talk]);
     for (const whose of ['mine', 'theirs'] as const) expect(allTo(whose, base, talk, more)).toEqual(whose === 'mine' ? talk : more);
   });
 
