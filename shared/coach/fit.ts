@@ -1,9 +1,9 @@
 /**
- * Owns scaling a plan to a slot, before it is kept. The same order of loss as the
- * ways to end on time: a second of show 1, of rest 3, of work 10; a changed round
- * 30, a share of work 20. Work changes in steps of 5 s (10 s where sides share it), both
- * sides alike, never below what its movement is worth; a cool-down is never cut
- * below 3 min, and no movement is left out. What is left to the second goes to talk or to a rest.
+ * Owns scaling a plan to a slot, before it is kept. Seconds first: the same order of loss as the
+ * ways to end on time, a second of show 1, of rest 3, of work 10, a share of work 20. Only where all
+ * of them are at their bounds do rounds change, as few as will do. Work changes in steps of 5 s (10 s
+ * where sides share it), both sides alike, never below what its movement is worth; a cool-down is never
+ * cut below 3 min, and no movement is left out. What is left to the second goes to talk or to a rest.
  */
 import { COOL_DOWN_LEAST_MS, PLAN_MOST_S, REST_LEAST_MS, ROUNDS_MAX, WORK_LEAST_MS } from '../limits.ts';
 import type { Library } from '../movement/movement.ts';
@@ -34,6 +34,10 @@ const STEPS = 4;
 const WORK_MOST_S = 60;
 const WORK_MOST_SHARE = 1.5;
 const SHOW_LEAST_S = 10;
+/** Of a second of work that is not done. */
+const WORK_LOSS = 10;
+/** So little before the end of the slot is near enough to leave the rounds as they are. */
+const NEAR_MS = 5_000;
 
 const countOf = (r: Rounds): number => (typeof r === 'number' ? r : 'seconds' in r ? r.seconds.length : r.reps.length);
 function withRounds(r: Rounds, by: number): Rounds | null {
@@ -76,8 +80,16 @@ export function fit(plan: Plan, library: Library, slotS: number): Fitted {
   if (here === slotMs) return { plan: wanted, lengthMs: here, exact: true, differences: [] };
   const growing = here < slotMs;
   let best: { plan: Plan; lengthMs: number; loss: number } | null = null;
-  for (const candidate of [...candidates(wanted, facts, growing)].sort((a, b) => a.loss - b.loss)) {
-    if (best && candidate.loss >= best.loss) break;
+  const workOf = (p: Plan): number => totals(compile(p, facts).intervals).byKind.work;
+  const workHere = workOf(plan);
+  const lost = (c: Candidate): number => c.loss + (growing ? 0 : (Math.max(0, workHere - workOf(c.plan)) / 1_000) * WORK_LOSS);
+  const all = [...candidates(wanted, facts, growing)].map((c) => ({ ...c, loss: lost(c) })).sort((a, b) => a.rounds - b.rounds || a.loss - b.loss);
+  let rounds = 0;
+  for (const candidate of all) {
+    // Rounds are left alone as long as seconds will do.
+    if (candidate.rounds > rounds && best && slotMs - best.lengthMs >= 0 && slotMs - best.lengthMs <= NEAR_MS) break;
+    rounds = candidate.rounds;
+    if (best && candidate.loss >= best.loss) continue;
     const ends = levers(candidate.plan);
     const reach = [ends.reduce((p, l) => put(p, l, l.least), candidate.plan), ends.reduce((p, l) => put(p, l, l.most), candidate.plan)].map(lengthOf);
     const missed = Math.max(0, (reach[0] as number) - slotMs, slotMs - (reach[1] as number));
@@ -98,22 +110,24 @@ export function fit(plan: Plan, library: Library, slotS: number): Fitted {
 }
 
 /** Every choice of rounds and of steps of work for the main sections, the same share in all. */
-function* candidates(plan: Plan, facts: FactsOf, growing: boolean): Generator<{ plan: Plan; loss: number }> {
+interface Candidate { readonly plan: Plan; readonly rounds: number; readonly loss: number }
+
+function* candidates(plan: Plan, facts: FactsOf, growing: boolean): Generator<Candidate> {
   const mains = plan.sections.flatMap((s, k) => (s.kind === 'main' && s.items.length > 0 ? [k] : [])).slice(-3);
   const sign = growing ? 1 : -1;
   const most = mains.length > 2 ? 2 : ROUNDS_BY;
   const choices: number[][] = mains.reduce<number[][]>((all) => all.flatMap((c) => Array.from({ length: most + 1 }, (_, by) => [...c, by * sign])), [[]]);
   for (const choice of choices) {
+    const rounds = choice.reduce((a, b) => a + Math.abs(b), 0);
     // A share against the rounds gives fine steps: a round less and a little more work.
-    for (let steps = -STEPS; steps <= STEPS; steps += 1) {
+    for (let steps = rounds === 0 && growing ? 0 : -STEPS; steps <= (rounds === 0 && !growing ? 0 : STEPS); steps += 1) {
       const sections = plan.sections.map((s, k): Section | null => {
         const m = mains.indexOf(k);
         if (s.kind !== 'main' || s.items.length === 0) return s;
         return scaled(s, m < 0 ? 0 : (choice[m] ?? 0), steps, facts);
       });
       if (sections.some((s) => s === null)) continue;
-      const rounds = choice.reduce((a, b) => a + Math.abs(b), 0);
-      yield { plan: { ...plan, sections: sections as Section[] }, loss: rounds * 30 + (steps === 0 ? 0 : 20 + 10 * Math.abs(steps)) };
+      yield { plan: { ...plan, sections: sections as Section[] }, rounds, loss: rounds * 30 + (steps === 0 ? 0 : 20 + 10 * Math.abs(steps)) };
     }
   }
 }

@@ -64,10 +64,10 @@ export function nextSession(plan: Plan, library: Library, last: Lived | null, ef
   if (weak.length > 0 && weak.length >= spots.length / 2) {
     return { changes: [...mends, keep('mend', `Half of the movements or more were cut or stopped for form last time. Nothing is added until they go well.`)], says: 'Mend first, add later.', source: CEILING_SOURCE };
   }
-  const more = moreOf(plan, library, ready, rule.lever, ceiling);
+  const { more, lever } = leverOf(plan, library, ready, rule.lever, ceiling);
   return {
     changes: [...mends, ...more],
-    says: `${told}. One lever: ${leverWords[rule.lever].toLowerCase()}, at most ${Math.round(ceiling * 100)} % more than last time.`,
+    says: `${told}. One lever: ${leverWords[lever].toLowerCase()}${lever === rule.lever ? '' : `, since ${leverWords[rule.lever].toLowerCase()} cannot be had`}, at most ${Math.round(ceiling * 100)} % more than last time.`,
     source: CEILING_SOURCE,
   };
 }
@@ -124,6 +124,18 @@ function easeOf(plan: Plan, library: Library, spots: readonly Spot[]): Change[] 
   }] : [];
 }
 
+/** The changes of the lever that is asked for; where it can do nothing, why, and those of the first other one that can. */
+function leverOf(plan: Plan, library: Library, ready: readonly Spot[], asked: Lever, ceiling: number): { readonly more: readonly Change[]; readonly lever: Lever } {
+  const does = (changes: readonly Change[]): boolean => changes.some((c) => c.kind === 'more');
+  const more = moreOf(plan, library, ready, asked, ceiling);
+  if (does(more)) return { more, lever: asked };
+  for (const lever of leverOrder) {
+    const other = lever === asked ? [] : moreOf(plan, library, ready, lever, ceiling);
+    if (does(other)) return { more: [...more.map((c) => ({ ...c, sentence: `${c.sentence} So it is ${leverWords[lever].toLowerCase()} this time.` })), ...other], lever };
+  }
+  return { more: more.map((c) => ({ ...c, sentence: `${c.sentence} No other lever can be moved either: do it again as it is, or raise the ceiling.` })), lever: asked };
+}
+
 /** The changes of one lever, as many as fit under the ceiling together. */
 function moreOf(plan: Plan, library: Library, ready: readonly Spot[], lever: Lever, ceiling: number): Change[] {
   const was = load(plan, library);
@@ -143,8 +155,8 @@ function moreOf(plan: Plan, library: Library, ready: readonly Spot[], lever: Lev
   if (out.length === 0) {
     const least = tooMuch.toSorted((a, b) => a.by - b.by)[0];
     out.push(keep('ceiling', least
-      ? `${least.words.replace(/\.$/, '')}: that alone would be ${Math.round(least.by * 100)} % more, and ${Math.round(ceiling * 100)} % is the ceiling. Nothing is added; try ${lever === 'rounds' ? 'more seconds' : 'another lever'}, or raise the ceiling.`
-      : `There is nothing that ${leverWords[lever].toLowerCase()} could change in this plan. Try another lever.`));
+      ? `${least.words.replace(/\.( .*)?$/s, '')}: that alone would be ${Math.round(least.by * 100)} % more, and ${Math.round(ceiling * 100)} % is the ceiling.`
+      : `There is nothing that ${leverWords[lever].toLowerCase()} could change in this plan.`));
   } else if (tooMuch.length > 0) {
     out.push(keep('more', `${tooMuch.length} more of the kind would pass the ceiling of ${Math.round(ceiling * 100)} %; they wait for the session after.`));
   }

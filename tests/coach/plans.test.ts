@@ -52,6 +52,16 @@ describe('fit to a slot', () => {
     const f = fitted(lunges, library, length + 12 * 10);
     expect(f.plan.sections[2]).toMatchObject({ work: 50, rounds: 4 });
   });
+  it('P335 seconds give first, shows and talk, then rests, then work; rounds change only where that does not reach', () => {
+    const p = shipped.find((x) => x.id === 'forty-twenty') as Plan;
+    const by = (s: number) => fitted(p, library, lengthMs(p) / 1_000 - s);
+    const mainOf = (s: number) => { const m = by(s).plan.sections.find((x) => x.kind === 'main'); return [m?.rounds, m?.work, m?.rest, m?.showEstimate]; };
+    expect([mainOf(60), mainOf(150), mainOf(300)]).toEqual([[3, 40, 20, 10], [3, 40, 20, 10], [3, 40, 10, 10]]);
+    expect([by(60), by(150), by(300), by(480)].map((f) => f.exact)).toEqual([true, true, true, true]);
+    // 8 min are more than 90 s of shows and talk, a minute of warm-up, 90 s of rest and what work may lose by its steps.
+    expect(mainOf(480)[0]).toBe(2);
+    for (const x of shipped) expect([x.id, fitted(x, library, lengthMs(x) / 1_000 - 60).plan.sections.map((s) => s.rounds)]).toEqual([x.id, x.sections.map((s) => s.rounds)]);
+  });
   it('P220 what cannot be fitted says by how much', () => {
     expect(fitted(shipped.find((p) => p.id === 'eight-stations') as Plan, library, 600).why).toMatch(/^It is still .* too long: .*Take a movement out\.$/);
     expect(fitted(plan([main({ items: moves('squat') })]), library, 3_600).why).toMatch(/^It ends .* early: /);
@@ -157,7 +167,6 @@ describe('the next session', () => {
     expect(seconds[0]?.sentence).toBe('Main: squat 45 s instead of 40 s.');
     const lunge = nextSession(base, library, well(), 5, { lever: 'seconds', ceiling: 0.5 }).changes;
     expect(lunge.map((c) => c.sentence)).toContain('Main: reverse lunge 50 s instead of 40 s, shared by both sides.');
-    expect(nextSession(base, library, well(), 5, { lever: 'rounds' }).changes[0]?.sentence).toBe('Main: 4 rounds instead of 3: that alone would be 33 % more, and 10 % is the ceiling. Nothing is added; try more seconds, or raise the ceiling.');
     expect(nextSession(base, library, well(), 5, { lever: 'rounds', ceiling: 0.4 }).changes[0]?.sentence).toBe('Main: 4 rounds instead of 3.');
   });
   it('P251 an effort of 7 holds, one of 9 takes something away', () => {
@@ -175,6 +184,15 @@ describe('the next session', () => {
     expect(n.changes.filter((c) => c.kind === 'more').map((c) => c.where.movement)).toEqual(['incline-push-up', 'reverse-lunge', 'standing-row-squeeze']);
     const next = takeChanges(base, n.changes);
     expect(next.sections[2]?.items.map((i) => i.movement)).toEqual(['bird-dog', 'chair-sit-to-stand', 'incline-push-up', 'reverse-lunge', 'standing-row-squeeze']);
+  });
+  it('P336 a lever that can do nothing under the ceiling says by how much, and the first other one that can is taken in its place', () => {
+    const instead = nextSession(base, library, well(), 5, { lever: 'rounds' });
+    expect(instead.changes[0]).toMatchObject({ kind: 'keep', edits: [], sentence: 'Main: 4 rounds instead of 3: that alone would be 33 % more, and 10 % is the ceiling. So it is more seconds this time.' });
+    expect(instead.says).toBe('The effort was 5 of 10. One lever: more seconds, since more rounds cannot be had, at most 10 % more than last time.');
+    expect(instead.changes.slice(1)).toEqual(nextSession(base, library, well(), 5, { lever: 'seconds' }).changes);
+    const none = nextSession(base, library, well(), 5, { lever: 'rounds', ceiling: 0.001 });
+    expect(none.changes.every((c) => c.edits.length === 0)).toBe(true);
+    expect(none.changes[0]?.sentence).toMatch(/33 % more, and 0 % is the ceiling\. No other lever can be moved either: do it again as it is, or raise the ceiling\.$/);
   });
   it('P250 any shipped plan, lever, effort and past gives changes that make a plan', () => {
     fc.assert(fc.property(fc.constantFrom(...shipped), fc.constantFrom(...leverOrder), fc.option(fc.integer({ min: 0, max: 10 })), fc.double({ min: 0, max: 0.5, noNaN: true }), fc.infiniteStream(fc.nat(3)), (p, lever, effort, ceiling, chance) => {
