@@ -6,6 +6,9 @@ import { targets } from '../../shared/ui/older/targets.ts';
 
 const here = (path: string): string => new URL(path, import.meta.url).pathname;
 
+/** The typefaces that a screen has for languages of other scripts. */
+const OTHER_SCRIPTS = /Noto Sans/;
+
 /** Whatever was left beside the style, as some fonts ask for, is put into it too: a page at home has nothing beside it. */
 const nothingBeside: Plugin = {
   name: 'nothing-beside',
@@ -17,10 +20,10 @@ const nothingBeside: Plugin = {
       for (const style of assets) if (style.fileName.endsWith('.css')) style.source = String(style.source).replaceAll(`./${file.fileName}`, address);
       delete bundle[file.fileName];
     }
-    // Sheets that bring the type with them bring it once.
+    // Sheets that bring the type with them bring it once. Scripts beside the Latin one are left to the device, so that a mail takes the file.
     const seen = new Set<string>();
     for (const style of assets.filter((f) => f.fileName.endsWith('.css'))) {
-      style.source = String(style.source).replace(/@font-face\s*\{[^}]*\}/g, (face) => { const again = seen.has(face); seen.add(face); return again ? '' : face; });
+      style.source = String(style.source).replace(/@font-face\s*\{[^}]*\}/g, (face) => { const out = seen.has(face) || OTHER_SCRIPTS.test(face); seen.add(face); return out ? '' : face; });
     }
   },
 };
