@@ -21,8 +21,8 @@ export const states: Readonly<Record<string, State>> = {
   'follow-me': forty((h) => h.until((v) => v.phase === 'work' && v.prompt === 2)),
   watch: forty((h) => h.until(phase('watch', 'reverse-lunge')).wait(7_000)),
   'set-up': { plan: 'chair-and-balance', make: (h) => h.until((v) => v.phase === 'set-up' && v.interval?.section === 2 && v.seconds === 5) },
-  'set-up-floor': forty((h) => h.until((v) => v.phase === 'set-up' && v.movement === 'glute-bridge' && v.seconds === 6)),
-  'waits-in-set-up': forty((h) => h.until((v) => v.phase === 'set-up' && v.movement === 'glute-bridge' && v.seconds === 6)
+  'set-up-floor': forty((h) => h.until((v) => v.phase === 'set-up' && v.movement === 'lying-pull' && v.seconds === 6)),
+  'waits-in-set-up': forty((h) => h.until((v) => v.phase === 'set-up' && v.movement === 'lying-pull' && v.seconds === 6)
     .press((v) => ({ type: 'wait', occurrence: v.occurrence })).wait(9_000)),
   'count-in': forty((h) => h.until(phase('count-in', 'squat'))),
   work: forty((h) => h.until(work('squat', 27))),
@@ -60,11 +60,11 @@ const busy = (h: Hand): Hand => h
   .until(work('reverse-lunge', 6, 'left')).press((v) => ({ type: 'extend', occurrence: v.occurrence, byMs: 10_000 }))
   .until(work('push-up', 20)).press((v) => ({ type: 'again', occurrence: v.occurrence }))
   .until(work('mountain-climber', 15)).press((v) => ({ type: 'move-on', occurrence: v.occurrence }))
-  .until((v) => v.phase === 'set-up' && v.movement === 'glute-bridge').press((v) => ({ type: 'wait', occurrence: v.occurrence })).wait(14_000)
+  .until((v) => v.phase === 'set-up' && v.movement === 'lying-pull').press((v) => ({ type: 'wait', occurrence: v.occurrence })).wait(14_000)
   .press((v) => ({ type: 'go', occurrence: v.occurrence }))
   .until(work('push-up', 30)).press(() => ({ type: 'pause', reason: 'water' })).wait(75_000).press(() => ({ type: 'carry-on', pause: 2 }))
   .press(() => ({ type: 'note', text: 'Wrists tired in the push-ups: bring the two blocks next week.' }))
-  .until(work('glute-bridge', 20)).press((v) => ({ type: 'move-on', occurrence: v.occurrence }));
+  .until(work('lying-pull', 20)).press((v) => ({ type: 'move-on', occurrence: v.occurrence }));
 
 export function stateOf(name: string, planOf: (id: string) => Plan, facts: FactsOf): Hand {
   const state = states[name];

@@ -1,9 +1,8 @@
-/** Owns the page of every state of the screen as it is built for release, served to one browser: pictures and tests look at the same. */
+/** Owns the pages of every state of screen, phone and desk, built as for release and served to one browser: pictures and tests look at the same. */
 import { chromium, type Browser } from '@playwright/test';
 import { build, preview } from 'vite';
 
 const root = new URL('../..', import.meta.url).pathname;
-const outDir = `${root}.cache/screen-page`;
 
 export interface Served {
   /** Of the page; a query follows. */
@@ -11,14 +10,19 @@ export interface Served {
   readonly close: () => Promise<void>;
 }
 
-export async function serveScreenPage(): Promise<Served> {
+async function serve(config: string, from: string, file: string): Promise<Served> {
+  const outDir = `${root}.cache/built-${file.replace(/\W+/g, '-')}`;
   await build({
-    root, configFile: `${root}display/vite.config.ts`, logLevel: 'error',
-    build: { outDir, emptyOutDir: true, reportCompressedSize: false, rollupOptions: { input: `${root}tests/pictures/screen.html` } },
+    root: from, configFile: `${root}${config}`, logLevel: 'error',
+    build: { outDir, emptyOutDir: true, reportCompressedSize: false, rollupOptions: { input: `${from}${file}` } },
   });
-  const server = await preview({ root, configFile: false, logLevel: 'error', build: { outDir }, preview: { port: 0, host: '127.0.0.1' } });
-  return { url: `${server.resolvedUrls?.local[0] ?? ''}tests/pictures/screen.html`, close: () => server.close() };
+  const server = await preview({ root: from, configFile: false, logLevel: 'error', build: { outDir }, preview: { port: 0, host: '127.0.0.1' } });
+  return { url: `${server.resolvedUrls?.local[0] ?? ''}${file}`, close: () => server.close() };
 }
+
+export const serveScreenPage = (): Promise<Served> => serve('display/vite.config.ts', root, 'tests/pictures/screen.html');
+/** The samples of phone and desk; what they ask for is answered by remote-answers.ts. */
+export const serveSamples = (): Promise<Served> => serve('remote/vite.config.ts', `${root}remote/`, 'samples/index.html');
 
 export const launch = (): Promise<Browser> => chromium.launch({
   executablePath: process.env.HALLCLOCK_CHROMIUM ?? '/usr/bin/chromium',

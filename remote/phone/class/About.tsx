@@ -29,7 +29,8 @@ export function About({ session, v, said, library, fitting }: Props) {
   const movement = v.movement ? library.movements.get(v.movement) : undefined;
   const stations = v.interval?.stations;
   return (
-    <section className="about"><div className="lines-of-it">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what is longer than its place is scrolled with keys too
+    <section className="about"><div className="lines-of-it" tabIndex={0}>
       {stations ? (
         <>
           <Options of={fitting} name />

@@ -24,12 +24,12 @@ export function Top({ room, session, taps, onMore, onHandOver }: Props) {
       <button
         type="button"
         className="heads"
-        aria-label={`${n} here. One more.`}
+        aria-label={`${n} here +1. One more.`}
         data-state={taps.sending.has('heads') ? 'sending' : 'ready'}
         disabled={n >= HEAD_COUNT_MAX}
         onClick={oneMore}
       >
-        <span>{n}<i> here</i></span><span className="plus">+1</span>
+        <span>{n}<i> here</i></span>{' '}<span className="plus">+1</span>
       </button>
       <button type="button" className="more" onClick={onMore}>More</button>
     </Head>
