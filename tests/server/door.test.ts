@@ -1,6 +1,7 @@
 /** Owns the door of a real server: foreign names and pages, floods, crowds, and those who do not read. */
 import { Agent, type AgentOptions, request as ask } from 'node:http';
 import { connect } from 'node:net';
+import { gzipSync } from 'node:zlib';
 import { io, type Socket } from 'socket.io-client';
 import request from 'supertest';
 import { afterEach, expect, it } from 'vitest';
@@ -128,6 +129,10 @@ it('R43 a body that is too large, too deep or no JSON is refused in a sentence, 
     expect(Object.keys(answer.body)).toContain('error');
     expect(answer.text).not.toMatch(/ at |node_modules|\.ts:|SyntaxError/);
   }
+  // Ten megabytes in ten kilobytes: what it unfolds to counts.
+  const bomb = gzipSync(Buffer.concat([Buffer.from('{"code":"'), Buffer.alloc(10 * 1_048_576, '1'), Buffer.from('"}')]));
+  const unfolded = await request(server.url).post('/api/pair').set({ 'Content-Type': 'application/json', 'Content-Encoding': 'gzip' }).serialize((b: unknown) => b as string).send(bomb);
+  expect([bomb.length < 20_000, unfolded.status]).toEqual([true, 413]);
   // A path outside of the folders, written in several ways.
   for (const path of ['/media/../package.json', '/media/%2e%2e/package.json', '/media/..%2fpackage.json', '/pictures/..%2f..%2fpackage.json', '/pictures/%00', '/api/plans/..%2f..%2fpackage']) {
     const status = await new Promise((resolve) => {
