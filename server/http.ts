@@ -76,6 +76,8 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, p
 
   app.get('/api/health', async (_request, response) => {
     const writable = await studio.store.writable();
+    // A kiosk's own page, which is no page of ours, asks whether anything is here (deploy/kiosk/wait.html); it cannot read the answer.
+    response.set('Cross-Origin-Resource-Policy', 'cross-origin');
     response.json(healthSchema.parse({
       version: studio.version,
       uptimeS: Math.max(0, (studio.clock.now() - startedAtMs) / 1_000),
