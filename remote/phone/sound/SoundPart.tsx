@@ -36,7 +36,7 @@ export function SoundPart() {
       </fieldset>
       {buzzes !== null && (
         <button type="button" className="control" role="switch" aria-checked={buzzes} data-pressed={buzzes} onClick={() => setBuzzes(!buzzes)}>
-          {buzzes ? 'This phone buzzes with each signal' : 'This phone does not buzz'}
+          {buzzes ? 'This phone buzzes' : 'This phone does not buzz'}
         </button>
       )}
       {about.hasMusic && <MusicPart phone={phone} say={say} />}
@@ -55,7 +55,7 @@ function Here({ phone: { sound } }: { phone: PhoneSound }) {
   return (
     <div className="sound-row two">
       <button type="button" className="control" disabled={sound.state !== 'on'} onClick={() => void sound.test('go')}>Sound this phone</button>
-      <button type="button" className="control" onClick={() => next && sound.change({ volume: next.id })}>{english.say.sound.volume[sound.settings.volume]}</button>
+      <button type="button" className="control" onClick={() => next && sound.change({ volume: next.id })}>Volume: {english.say.sound.volume[sound.settings.volume].toLowerCase()}</button>
     </div>
   );
 }
