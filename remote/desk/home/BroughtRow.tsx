@@ -4,6 +4,7 @@ import { differencesOf } from '../../../shared/coach/differences.ts';
 import type { Came } from '../../../shared/home/compare.ts';
 import { together } from '../../../shared/home/compare.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
+import { headDifferences } from '../plan/conflict-words.ts';
 import { Conflicts } from '../plan/Conflicts.tsx';
 import { editAt } from '../plan/make.ts';
 import { mayBring, outcome, type Row } from './bring.ts';
@@ -29,7 +30,7 @@ export function BroughtRow({ row, library, set }: { row: Row; library: Library; 
   const merged = useMemo(() => (came.is === 'changed at both' ? together(came, home, chosen) : null), [came, home, chosen]);
   const told = useMemo(() => {
     const after = came.is === 'changed at both' ? merged?.plan : came.is === 'changed at home' ? home.now : null;
-    return after && 'here' in came ? differencesOf(came.here, after, library) : [];
+    return after && 'here' in came ? [...headDifferences(came.here, after, library), ...differencesOf(came.here, after, library)] : [];
   }, [came, home, merged, library]);
   return (
     <li className="brought-row" data-is={came.is} data-done={done !== null}>

@@ -57,7 +57,8 @@ export async function bring(row: Row): Promise<{ readonly row: Row; readonly pai
   const plan = outcome(row);
   if (plan === null) return { row, pair: false };
   const over = (done: Row['done']) => ({ row: { ...row, done, problem: null }, pair: false });
-  const not = (problem: string, status: number) => ({ row: { ...row, problem }, pair: status === 403 });
+  // Whoever may only look is asked for the digits once, for all plans.
+  const not = (problem: string, status: number) => ({ row: { ...row, problem: status === 403 ? null : problem }, pair: status === 403 });
   const at = `/api/plans/${encodeURIComponent(plan.id)}`;
   switch (came.is) {
     case 'alike': case 'changed here': return { row, pair: false };

@@ -2,12 +2,14 @@
 import { groupWords } from '../../../shared/coach/groups.ts';
 import { leverWords } from '../../../shared/coach/next.ts';
 import type { Library } from '../../../shared/movement/movement.ts';
-import type { Conflict } from '../../../shared/plan/merge.ts';
+import { type Conflict, same } from '../../../shared/plan/merge.ts';
+import { fieldName } from '../../../shared/plan/merge-fields.ts';
 import type { Item, Plan, Rounds, Section, Series, Waiver } from '../../../shared/plan/plan.ts';
 import { sectionName } from '../../../shared/view/words.ts';
 import { sectionWords } from '../../common/plan-words.ts';
 import { kindWords, leadList, showList, sidesList, wayWords, workWords } from './words.ts';
 
+const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 const said = (list: readonly (readonly [string, string])[], value: unknown): string => list.find(([key]) => key === value)?.[1] ?? String(value);
 const seconds = (s: unknown): string => (typeof s === 'number' && s >= 60 && s % 60 === 0 ? `${s / 60} min` : `${String(s)} s`);
 const rounds = (r: Rounds): string => (typeof r === 'number' ? (r === 1 ? 'one round' : `${r} rounds`) : 'seconds' in r ? `a ladder of ${r.seconds.join(', ')} s` : `a ladder of ${r.reps.join(', ')} reps`);
@@ -55,5 +57,15 @@ function valueWords(c: Conflict, value: unknown, library: Library): string {
 export interface ConflictWords { readonly where: string; readonly was: string; readonly mine: string; readonly theirs: string }
 export function conflictWords(c: Conflict, library: Library): ConflictWords {
   const say = (value: unknown): string => valueWords(c, value, library);
-  return { where: c.where.charAt(0).toUpperCase() + c.where.slice(1), was: c.base === undefined ? '' : say(c.base).replace(/^keeps it: /, ''), mine: say(c.mine), theirs: say(c.theirs) };
+  return { where: capital(c.where), was: c.base === undefined ? '' : say(c.base).replace(/^keeps it: /, ''), mine: say(c.mine), theirs: say(c.theirs) };
+}
+
+/** What is otherwise in the head of a plan: "The slot: 45 min instead of 30 min." */
+export function headDifferences(from: Plan, to: Plan, library: Library): string[] {
+  return (['name', 'note', 'forCover', 'group', 'slot', 'series', 'waived'] as const).flatMap((field) => {
+    if (same(from[field], to[field])) return [];
+    const where = fieldName(field);
+    const say = (value: unknown): string => valueWords({ at: field, where, field, base: undefined, mine: undefined, theirs: undefined }, value, library);
+    return [`${capital(where)}: ${say(to[field])} instead of ${say(from[field])}.`];
+  });
 }
