@@ -29,7 +29,8 @@ function keyOf(element: HTMLElement, px: number): string {
 
 const STEP = 0.4;
 /** Lines stand as close as their letters let them: those with marks over and under them need air. */
-const leadingOf = (text: string): number => (/[\u0590-\u0fff]/.test(text) ? 1.26 : 1.04);
+const leadingOf = (text: string): number => (joins(text) ? 1.26 : 1.04);
+const joins = (text: string): boolean => /[\u0590-\u0fff]/.test(text);
 
 export function Fit({ text, most, mostOnMore = most * 0.82, least = SMALLEST_TEXT, lines, className }: FitProps) {
   const { unit, width, without } = usePicture();
@@ -66,7 +67,9 @@ export function Fit({ text, most, mostOnMore = most * 0.82, least = SMALLEST_TEX
       here = false;
     };
   }, [text, className, most, mostOnMore, least, lines, unit, width, without]);
-  return <p ref={place} className={className} dir="auto" style={{ lineHeight: leading }}>{text}</p>;
+  // Letters that join keep their own distance.
+  const set = joins(text) ? { lineHeight: leading, letterSpacing: 'normal' } : { lineHeight: leading };
+  return <p ref={place} className={className} dir="auto" style={set}>{text}</p>;
 }
 
 /** Sets the size and says how many lines that makes; infinitely many where a word sticks out. */

@@ -13,7 +13,7 @@ export const de = ({ number, tenths, plural }: Forms): Catalogue => ({
       'side-lying': 'Bereit machen: Seitenlage',
     },
     afterWork: { same: 'Danach', 'to-the-floor': 'Danach am Boden', 'still-on-the-floor': 'Weiter am Boden', up: 'Danach im Stand' },
-    afterReady: { same: 'Dann', 'to-the-floor': 'Dann am Boden', 'still-on-the-floor': 'Dann noch am Boden', up: 'Dann im Stand' },
+    afterReady: { same: 'Dann', 'to-the-floor': 'Dann am Boden', 'still-on-the-floor': 'Weiter am Boden', up: 'Dann im Stand' },
     thenOn: 'Dann weiter mit',
     thenMore: (s) => `Dann noch ${number(s)}`,
     side: { left: 'linke Seite', right: 'rechte Seite' },
