@@ -13,6 +13,7 @@ const benches: Record<string, () => Promise<{ run: () => void | Promise<void> }>
   review: () => import('./review.ts'),
   screen: () => import('./screen.ts'),
   abuse: () => import('./abuse.ts'),
+  flashes: () => import('./flashes.ts'),
 };
 
 const named = process.argv.slice(2).filter((a) => !a.startsWith('-'));
