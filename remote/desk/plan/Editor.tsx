@@ -4,14 +4,14 @@ import type { Library, Movement } from '../../../shared/movement/movement.ts';
 import { sectionKinds } from '../../../shared/plan/plan.ts';
 import { sectionName } from '../../../shared/view/words.ts';
 import type { KeptBody } from '../../../shared/wire/plans.ts';
-import { addSection, inPlan, inSection, moved, setItem, useDraft, useRunnable } from './draft.ts';
+import { addSection, inPlan, inSection, moved, moveItem, setItem, useDraft, useRunnable } from './draft.ts';
 import { Beside } from './Beside.tsx';
 import { Head } from './Head.tsx';
 import { Picker } from './Picker.tsx';
 import { useSaving } from './saving.ts';
 import { SectionPart } from './SectionPart.tsx';
 import { Sheet } from './Sheet.tsx';
-import { SortableList } from './Sortable.tsx';
+import { SortableBoard, SortableList } from './Sortable.tsx';
 import { Versions } from './Versions.tsx';
 import { kindWords } from './words.ts';
 
@@ -54,9 +54,14 @@ export function Editor({ kept, library }: { kept: KeptBody; library: Library }) 
       <Head draft={draft} keeper={keeper} own={kept.own} library={library} />
       <div className="plan-columns">
         <div className="plan-sections">
-          <SortableList ids={ids} names={plan.sections.map(sectionName)} className="section-list" move={(from, to) => edit((p) => inPlan({ sections: moved(p.sections, from, to) })(p))}>
-            {plan.sections.map((s) => <SectionPart key={s.id} section={s} library={library} edit={edit} choose={setChoosing} only={plan.sections.length === 1} />)}
-          </SortableList>
+          <SortableBoard
+            sections={plan.sections.map((s) => ({ id: s.id, name: sectionName(s), moves: s.items.map((i) => library.get(i.movement)?.name ?? i.movement) }))}
+            moveSection={(from, to) => edit((p) => inPlan({ sections: moved(p.sections, from, to) })(p))} moveMove={(from, to) => edit(moveItem(from, to))}
+          >
+            <SortableList ids={ids} className="section-list">
+              {plan.sections.map((s) => <SectionPart key={s.id} section={s} library={library} edit={edit} choose={setChoosing} only={plan.sections.length === 1} />)}
+            </SortableList>
+          </SortableBoard>
           <p className="add-section">
             <span>Add</span>
             {sectionKinds.map((kind) => <button key={kind} type="button" className="control small" onClick={() => edit(addSection(kind))}>{kindWords[kind]}</button>)}

@@ -12,6 +12,7 @@ import { NumberField, Pick } from './fields.tsx';
 import { homeAt } from './make.ts';
 import type { Keeper } from './saving.ts';
 import { PairHere } from './PairHere.tsx';
+import { SeriesFields } from './SeriesFields.tsx';
 
 interface Props { readonly draft: Draft; readonly keeper: Keeper; readonly own: boolean; readonly library: Library }
 
@@ -40,7 +41,7 @@ export function Head({ draft: { plan, edit, undo, redo }, keeper, own, library }
       <div className="plan-about">
         <Pick<Plan['group']> label="Who comes" value={plan.group} list={groups.map((g) => [g, groupWords[g]] as const)} set={(g) => edit(inPlan({ group: g === '' ? 'general' : g }))} />
         <NumberField label="Slot" unit="min" value={plan.slot === undefined ? undefined : plan.slot / 60} least={1} most={CLASS_MOST_S / 60} whole empty="none" set={(n) => edit(inPlan({ slot: n === undefined ? undefined : n * 60 }), 'slot')} />
-        <NumberField label="Number in a series" value={plan.series?.number} least={1} most={999} whole empty="none" set={(n) => edit(inPlan({ series: n === undefined ? undefined : { ...(plan.series ?? { name: plan.name || 'Series' }), number: n } }), 'series')} />
+        <SeriesFields series={plan.series} name={plan.name} set={(series, field) => edit(inPlan({ series }), field)} />
         <label className="num grow"><span>Note for whoever teaches</span>
           <input value={plan.note ?? ''} maxLength={NOTE_MAX} dir="auto" onChange={(e) => edit(inPlan({ note: e.target.value === '' ? undefined : e.target.value }), 'note')} />
         </label>

@@ -4,11 +4,11 @@ import { NAME_MAX, PLAN_LEAST_S, PLAN_MOST_S, ROUNDS_MAX } from '../../../shared
 import type { Library } from '../../../shared/movement/movement.ts';
 import type { Section } from '../../../shared/plan/plan.ts';
 import { sectionName } from '../../../shared/view/words.ts';
-import { copySection, type Edit, inSection, moved, setSection } from './draft.ts';
+import { copySection, type Edit, setSection } from './draft.ts';
 import type { Choosing } from './Editor.tsx';
 import { LadderField, NumberField, Pick } from './fields.tsx';
 import { ItemRow } from './ItemRow.tsx';
-import { SortableItem, SortableList } from './Sortable.tsx';
+import { moveId, SortableEnd, SortableItem, SortableList } from './Sortable.tsx';
 import { kindWords, leadList, showList, sidesList, wayWords } from './words.ts';
 
 interface Props { readonly section: Section; readonly library: Library; readonly edit: Edit; readonly choose: (where: Choosing) => void; readonly only: boolean }
@@ -22,7 +22,7 @@ export function SectionPart({ section: s, library, edit, choose, only }: Props) 
   const set = (fields: Parameters<typeof setSection>[1], field?: string) => edit(setSection(s.id, fields), field && `${s.id}.${field}`);
   const talk = s.talk !== undefined;
   const follow = s.way === 'follow-me';
-  const rows = s.items.map((_, k) => `${s.id}:${k}`);
+  const rows = s.items.map((_, k) => moveId(s.id, k));
   return (
     <SortableItem id={s.id} name={name} className="section-part" data-kind={s.kind}>
       {(grip) => (
@@ -57,11 +57,11 @@ export function SectionPart({ section: s, library, edit, choose, only }: Props) 
             </div>
           )}
           {!talk && (
-            <SortableList ids={rows} names={s.items.map((i) => library.get(i.movement)?.name ?? i.movement)} className="item-list" move={(from, to) => edit(inSection(s.id, (x) => ({ ...x, items: moved(x.items, from, to) })))}>
+            <SortableList ids={rows} className="item-list">
               {s.items.map((item, k) => <ItemRow key={rows[k]} id={rows[k] ?? ''} item={item} index={k} section={s} movement={library.get(item.movement)} edit={edit} choose={choose} />)}
             </SortableList>
           )}
-          {!talk && <button type="button" className="control small add-item no-print" onClick={() => choose({ section: s.id, item: null })}>{s.items.length === 0 ? 'Choose its moves' : 'Add a move'}</button>}
+          {!talk && <SortableEnd section={s.id} className="section-end no-print"><button type="button" className="control small add-item" onClick={() => choose({ section: s.id, item: null })}>{s.items.length === 0 ? 'Choose its moves' : 'Add a move'}</button></SortableEnd>}
         </>
       )}
     </SortableItem>

@@ -79,6 +79,16 @@ export const moved = <T>(list: readonly T[], from: number, to: number): T[] => {
   return one === undefined ? [...list] : [...rest.slice(0, to), one, ...rest.slice(to)];
 };
 
+/** A move to another place of its section or of another; it goes before what is there, or behind the last. What it says of itself goes with it. */
+export const moveItem = (from: { readonly section: string; readonly at: number | null }, to: typeof from) => (p: Plan): Plan => {
+  const item = p.sections.find((s) => s.id === from.section)?.items[from.at ?? -1];
+  if (!item || from.at === null) return p;
+  const { at } = from;
+  if (from.section === to.section) return inSection(to.section, (s) => ({ ...s, items: moved(s.items, at, to.at ?? s.items.length - 1) }))(p);
+  const taken = inSection(from.section, (s) => ({ ...s, items: s.items.filter((_, k) => k !== at) }))(p);
+  return inSection(to.section, (s) => ({ ...s, items: [...s.items.slice(0, to.at ?? s.items.length), item, ...s.items.slice(to.at ?? s.items.length)] }))(taken);
+};
+
 function freeId(p: Plan, base: string): string {
   const taken = new Set(p.sections.map((s) => s.id));
   for (let n = 1; ; n += 1) {
