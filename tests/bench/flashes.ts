@@ -36,7 +36,7 @@ export async function run(): Promise<void> {
     await reader.addInitScript(helper);
     await reader.goto('about:blank');
     await page.addInitScript(heldClock, Date.UTC(2026, 2, 12, 18));
-    await page.goto(`${hall.url}/screen?rehearse=short&theme=${theme}`);
+    await page.goto(`${hall.url}/screen?rehearse=short&rate=1&theme=${theme}`);
     await page.locator('.class').waitFor();
     const taker = await page.context().newCDPSession(page);
     const frames: Frame[] = [];

@@ -13,7 +13,7 @@ const tsx = (script: string, ...args: string[]): void => {
 };
 if (process.argv.includes('--readme')) tsx('readme.ts');
 else {
-  const states = (await import('./states.ts')).stateNames.join(',');
-  tsx('screen.ts', states, '1920x1080,1280x720,1024x768,1080x1920', 'day,dim');
+  tsx('screen.ts', '', '1920x1080,1280x720,1024x768,1080x1920', 'day,dim');
+  tsx('screen.ts', '', '1280x720', 'day', 'inch=75&far=10000');
   tsx('remote.ts');
 }

@@ -1,68 +1,46 @@
 /**
  * Owns pictures of every state of the screen, for a person to look at:
- *   npx tsx tests/pictures/screen.ts [state,state] [1920x1080,1280x720] [day,dim]
- * They are written to .cache/pictures/. Every text is measured on the way.
+ *   npx tsx tests/pictures/screen.ts [state,state] [1920x1080,1280x720] [day,dim] [query]
+ * They are written to .cache/pictures/, with a sheet of all for each size and theme. A query,
+ * such as inch=75&far=10000 or lang=ar, is added to each. What is cut or lies over something is named.
  */
 import { mkdirSync } from 'node:fs';
-import { chromium, type Page } from '@playwright/test';
-import react from '@vitejs/plugin-react';
-import { createServer } from 'vite';
+import { measureAll } from '../look/measure.ts';
+import { launch, serveScreenPage } from './served.ts';
+import { sheet } from './sheet.ts';
 import { stateNames } from './states.ts';
 
-const [states = stateNames.join(','), sizes = '1920x1080', themes = 'day'] = process.argv.slice(2);
+const [asked = '', sizes = '1920x1080', themes = 'day', query = ''] = process.argv.slice(2);
+const states = asked === '' ? [...stateNames, 'doors&setup'] : asked.split(',');
 const folder = new URL('../../.cache/pictures/', import.meta.url).pathname;
 mkdirSync(folder, { recursive: true });
+/** The screen says that it is alone only after some seconds. */
+const ALONE_MS = 5_300;
 
-const vite = await createServer({
-  root: new URL('../..', import.meta.url).pathname, configFile: false, plugins: [react()], logLevel: 'error',
-  cacheDir: new URL('../../.cache/vite-pictures', import.meta.url).pathname,
-  server: { port: 0, host: '127.0.0.1', hmr: false, watch: null },
-});
-await vite.listen();
-const base = vite.resolvedUrls?.local[0] ?? '';
-const browser = await chromium.launch({
-  executablePath: process.env.HALLCLOCK_CHROMIUM ?? '/usr/bin/chromium',
-  args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--disable-quic', '--no-first-run'],
-});
-
-/** Text that sticks out of the picture or of its own box, or that is too small for the back row. */
-const faults = (page: Page) => page.evaluate(() => {
-  const unit = Number.parseFloat(getComputedStyle(document.querySelector('.wall') as Element).getPropertyValue('--u'));
-  const inClass = document.querySelector('.class') !== null;
-  const found: string[] = [];
-  for (const e of document.querySelectorAll<HTMLElement>('p, span')) {
-    const words = e.textContent ?? '';
-    if (!words.trim()) continue;
-    const range = document.createRange();
-    range.selectNodeContents(e);
-    const em = Number.parseFloat(getComputedStyle(e).fontSize);
-    for (const box of range.getClientRects()) {
-      // Boxes of text are higher than its letters.
-      const air = 0.14 * em;
-      if (box.left < -1 || box.top < -air || box.right > innerWidth + 1 || box.bottom > innerHeight + air) found.push(`sticks out of the picture: ${words}`);
-    }
-    if (e.scrollWidth > e.clientWidth + 2 && getComputedStyle(e).display !== 'inline') found.push(`wider than its box: ${words}`);
-    const size = em / unit;
-    if (inClass && size < 7.15) found.push(`too small (${size.toFixed(1)} units): ${words}`);
-  }
-  return [...new Set(found)];
-});
-
+const served = await serveScreenPage();
+const browser = await launch();
+const suffix = query === '' ? '' : `-${query.replace(/\W+/g, '-')}`;
 for (const size of sizes.split(',')) {
   const [width = 1920, height = 1080] = size.split('x').map(Number);
+  const page = await browser.newPage({ viewport: { width, height } });
+  page.on('pageerror', (error) => process.stdout.write(`${error.stack}\n`));
+  // The runner names functions by a helper that the page does not have.
+  await page.addInitScript('globalThis.__name = (f) => f');
+  await page.goto(`${served.url}?state=doors`);
+  await page.waitForSelector('html[data-ready]', { state: 'attached', timeout: 60_000 });
   for (const theme of themes.split(',')) {
-    const page = await browser.newPage({ viewport: { width, height } });
-    page.on('pageerror', (error) => process.stdout.write(`${error.stack}\n`));
-    for (const state of states.split(',')) {
-      await page.goto(`${base}tests/pictures/screen.html?state=${state}&theme=${theme}`);
-      await page.waitForSelector('.wall p, .wall svg');
-      await page.evaluate(() => document.fonts.ready);
-      await page.waitForTimeout(state.includes('lost') ? 5_300 : 150);
-      await page.screenshot({ path: `${folder}screen-${state}-${theme}-${size}.png` });
-      for (const fault of await faults(page)) process.stdout.write(`${state} ${theme} ${size}: ${fault}\n`);
+    const files: string[] = [];
+    for (const state of states) {
+      await page.evaluate((q) => globalThis.show(q), `?state=${state}&theme=${theme}&${query}`);
+      if (state.includes('lost')) await page.waitForTimeout(ALONE_MS);
+      const path = `${folder}screen-${state.replace(/\W+/g, '-')}-${theme}-${size}${suffix}.png`;
+      await page.screenshot({ path });
+      files.push(path);
+      for (const fault of (await page.evaluate(measureAll)).faults) process.stdout.write(`${state} ${theme} ${size} ${query}: ${fault}\n`);
     }
-    await page.close();
+    if (files.length > 1) await sheet(browser, files, `${folder}sheet-${theme}-${size}${suffix}.png`);
   }
+  await page.close();
 }
 await browser.close();
-await vite.close();
+await served.close();
