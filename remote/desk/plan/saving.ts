@@ -174,7 +174,7 @@ export function useSaving(first: KeptBody, plan: Plan, edit: Edit): Keeper {
     base.current = { plan: theirs, revision };
     setCame(merged.taken);
     edit(() => merged.plan);
-    edit(() => theirs); setState({ is: same(merged.plan, theirs) ? 'saved' : 'waiting' });
+    setState({ is: same(merged.plan, theirs) ? 'saved' : 'waiting' });
     setTurn((t) => t + 1);
   };
   return { state, others, came, settle, again: () => void save() };
