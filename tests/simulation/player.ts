@@ -3,20 +3,14 @@
  * what must hold of what it shows.
  */
 import { createLink, type Link } from '../../shared/link/link.ts';
-import type { Room } from '../../shared/link/types.ts';
-import type { RunningCommand } from '../../shared/session/command.ts';
 import { placeAt, remainingMs } from '../../shared/session/place.ts';
-import { offers } from '../../shared/session/offers.ts';
-import { type Session, stopAnswers, stopStamps } from '../../shared/session/session.ts';
-import { spare } from '../../shared/session/spare.ts';
-import { ways } from '../../shared/session/ways.ts';
+import type { Session } from '../../shared/session/session.ts';
 import { after, type ServerAt, serverAt } from '../../shared/time/units.ts';
-import type { ChangeById, StartById } from '../../shared/wire/messages/command.ts';
-import { controls } from '../../shared/view/controls.ts';
-import { facts } from '../random/plans.ts';
 import { type Chance, uuid } from './chance.ts';
 import { DeviceClocks } from './device.ts';
+import { peopleHold, saysFor } from './hand-over.ts';
 import { Way } from './network.ts';
+import { commandFor } from './presses.ts';
 import type { Server } from './server.ts';
 import type { PressKind, Story } from './story.ts';
 import type { Truth } from './truth.ts';
@@ -32,14 +26,14 @@ const GROSSLY_MS = 1;
 const BOUND_MOST_MS = 150;
 /** ... but it may be wide for so long after the device's clocks parted or the network was away. */
 const HELPFUL_AFTER_MS = 6_000;
-/** The floor must be free after so many of these. */
-const HALF_MINUTE_MS = 30_000;
 
 export class Player {
   readonly name: string;
   readonly clocks: DeviceClocks;
   readonly way: Way;
   readonly wire: SimulatedWire;
+  /** This phone has offered its code; somebody may type it on another. */
+  offered: () => void = () => {};
   readonly tally = { looks: 0, boundMs: 0, worstMs: 0 };
   private link: Link | null = null;
   private close = () => {};
@@ -68,7 +62,7 @@ export class Player {
       return this.lastId;
     };
     this.wire = simulatedWire({
-      time, server, clocks: this.clocks, way: this.way, chance: chance(`${name} wire`), together: model.together,
+      name, time, server, clocks: this.clocks, way: this.way, chance: chance(`${name} wire`), together: model.together,
       said: (message) => truth.says(message, this.link?.room().errorMs() ?? 0),
       answered: (message, reply, life) => truth.answered(message, reply, life),
     });
@@ -108,6 +102,12 @@ export class Player {
     const { link } = this;
     if (!link || this.clocks.asleep) return 'nobody looks';
     const room = link.room();
+    const says = saysFor(what, n);
+    if (says === 'takes') return this.take();
+    if (says) {
+      void room.tell(says).then((told) => { if (says.do === 'hand-over' && 'done' in told) this.offered(); });
+      return says.do;
+    }
     const command = commandFor(room, what, n);
     if (!command) return 'not offered';
     const live = room.link.state === 'live';
@@ -120,6 +120,13 @@ export class Player {
       this.truth.told(live, sent, id, this.clocks.wokeAt > pressedAt ? this.time.now : pressedAt);
     });
     return command.type;
+  }
+
+  /** Types the code of the room, which is a request of its own. */
+  take(): string {
+    if (this.clocks.asleep || !this.way.through) return 'not through';
+    this.time.after(this.way.delayMs('up'), () => this.server.pair(this.name));
+    return 'takes over';
   }
 
   /** Live, with nothing under way, and nothing of the network between it and the server. */
@@ -144,6 +151,10 @@ export class Player {
       }
     }
     const since = Math.max(this.liveSince, this.clocks.wokeAt, serverChangedAt);
+    const calm = this.upToDate && this.way.through && time.now - Math.max(since, server.peopleChangedAt, this.way.healedAt) > HELPFUL_AFTER_MS;
+    const { people } = server.process ?? {};
+    const wrong = peopleHold(this.model.role, this.name, room, people ? { here: people.here(), lead: people.lead() } : null, calm);
+    if (wrong) truth.fail(wrong.rule, wrong.sentence);
     if (room.link.state !== 'live' || !this.wire.connection()?.believes.server || this.sleptSinceLive && time.now - this.clocks.wokeAt < RIGHT_AFTER_MS || time.now - since < RIGHT_AFTER_MS) return;
     truth.counts.looks += 1;
     if (now === null || errorMs === null) {
@@ -190,54 +201,4 @@ export class Player {
   get state(): string {
     return this.link?.room().link.state ?? 'closed';
   }
-}
-
-function commandFor(room: Room, what: PressKind, n: number): RunningCommand | StartById | ChangeById | null {
-  const { session } = room;
-  const at = room.now() ?? serverAt(0);
-  const over = session === null || placeAt(session, at).over !== null;
-  // Every other note or head count is a change of the class instead: one of all that its phone offers.
-  if (session && !over && n % 2 === 0 && (what === 'note' || what === 'head-count')) {
-    const all = changes(session, at);
-    return all[(n / 2) % Math.max(1, all.length)] ?? null;
-  }
-  // And of the rest every other one what stops a class or keeps it moving, and another movement.
-  if (session && !over && n % 4 === 1 && (what === 'note' || what === 'head-count')) {
-    const all = otherwise(session, at, n);
-    return all[(n >> 2) % Math.max(1, all.length)] ?? null;
-  }
-  if (what === 'note') return session ? { type: 'note', text: `note ${n}` } : null;
-  if (what === 'head-count') return session ? { type: 'head-count', n } : null;
-  if (over) return { type: 'start', plan: 'random', freeAt: n % 2 === 0 ? after(at, n * HALF_MINUTE_MS) : null };
-  const c = controls(session, at);
-  if (what === 'end') return { type: 'end' };
-  if (what === 'evenUp') return c.evenUp?.command ?? c.big;
-  return c[what] ?? c.big;
-}
-
-/** Stopping, its answers and the way back, keeping moving, and changing a movement for some other. */
-function otherwise(session: Session, at: ServerAt, n: number): (RunningCommand | ChangeById)[] {
-  const { stop, keepMoving, easyFirst, toPaused } = controls(session, at);
-  if (toPaused) {
-    return [
-      toPaused, ...stopAnswers.map((of) => ({ type: 'answer-stop' as const, what: of })),
-      ...stopStamps.map((of) => ({ type: 'stamp-stop' as const, what: of })),
-    ];
-  }
-  const others = Object.keys(facts);
-  return [
-    stop, keepMoving, easyFirst,
-    ...offers(session, at).movements.map(({ section, item, intervals }, k): ChangeById =>
-      ({ type: 'change', section, item, intervals: [...intervals], to: others[(n + k) % others.length] ?? '' })),
-  ].filter((c) => c !== null);
-}
-
-/** Rounds, movements, breaks, the ways to end on time and to use time, and taking back: what the phone would send. */
-function changes(session: Session, at: ServerAt): RunningCommand[] {
-  const o = offers(session, at);
-  return [
-    ...o.rounds.flatMap((r) => [r.drop, r.add]), ...o.movements.map((m) => m.leaveOut),
-    o.rest, o.water, o.lengthenShow, o.repeat, o.toCoolDown, o.undo?.command ?? null,
-    ...ways(session, at).map((w) => w.command), ...spare(session, at).map((w) => w.command),
-  ].filter((c) => c !== null);
 }

@@ -7,6 +7,7 @@ import { may } from '../../server/core/may.ts';
 import { openRoom, runs } from '../../server/core/room.ts';
 import { type StoppableCore, withStop } from '../../server/core/room-stop.ts';
 import { clockName, type TimeMark, timeMark } from '../../server/core/server-time.ts';
+import { openPeople, type RoomPeople } from '../../server/people/people.ts';
 import type { Plan } from '../../shared/plan/plan.ts';
 import { replay } from '../../shared/session/evolve.ts';
 import { refuse } from '../../shared/session/refusal.ts';
@@ -15,16 +16,14 @@ import { type ServerAt, serverAt } from '../../shared/time/units.ts';
 import { type CommandMessage, type CommandReply, commandMessageSchema } from '../../shared/wire/messages/command.ts';
 import type { JoinReply, Role } from '../../shared/wire/messages/join.ts';
 import type { SampleReply } from '../../shared/wire/messages/sample.ts';
-import { noPeople } from '../../shared/wire/messages/people.ts';
-import { noSound } from '../../shared/wire/messages/sound.ts';
-import type { Snapshot } from '../../shared/wire/messages/snapshot.ts';
+import type { Tell, Told } from '../../shared/wire/messages/tell.ts';
 import { facts } from '../random/plans.ts';
 import { type Chance, spread } from './chance.ts';
 import type { Disk } from './disk.ts';
 import type { Connection } from './network.ts';
+import { presenceOf, snapshotOf } from './snapshot.ts';
 import type { VirtualTime } from './virtual-time.ts';
 
-const ROOM = { id: 'hall', name: 'Hall', pattern: 0 };
 const WORLD_BEGAN_AT = 1_750_000_000_000;
 /** As server/sockets.ts has it: a sign of life each so often, and so long for the answer. */
 const PING_MS = 15_000;
@@ -34,10 +33,12 @@ const PONG_MS = 5_000;
 export interface Process {
   readonly number: number;
   readonly core: StoppableCore;
+  /** In memory: gone with the process. */
+  readonly people: RoomPeople;
   readonly clock: string;
   readonly exact: () => number;
   readonly now: () => ServerAt;
-  readonly connections: Map<Connection, { role: Role | null; owedPongs: number }>;
+  readonly connections: Map<Connection, { role: Role | null; name: string; owedPongs: number }>;
 }
 
 export class Server {
@@ -53,6 +54,9 @@ export class Server {
   private classes = 0;
   private bootedAt = -3_600_000;
   wallStepMs = 0;
+  /** When what is known of the people last changed, in true time. */
+  peopleChangedAt = 0;
+  private toldPeople = '';
   private readonly time: VirtualTime;
   private readonly disk: Disk;
   private readonly chance: Chance;
@@ -97,10 +101,11 @@ export class Server {
     const exact = () => this.monotonicMs + mark.offsetMs;
     const now = () => serverAt(Math.floor(exact()));
     const connections: Process['connections'] = new Map();
+    const people = openPeople(() => 0.5);
     const timer = (at: ServerAt, run: () => void): (() => void) =>
       time.after(Math.max(0, Math.ceil(at - exact())), () => { if (alive()) run(); });
     const core: StoppableCore = withStop(openRoom({
-      id: ROOM.id, store: disk.store(alive), now, timer,
+      id: 'hall', store: disk.store(alive), now, timer,
       newId: () => {
         this.classes += 1;
         return `class ${this.classes}`;
@@ -114,19 +119,22 @@ export class Server {
         for (const [c, { role }] of connections) if (role) c.tell((end) => end.news(news), true);
       },
       changed: () => {
-        for (const [c, { role }] of connections) if (role && !core.log()) c.tell((end) => end.snapshot(this.snapshot(core)), true);
+        for (const [c, { role }] of connections) if (role && !core.log()) c.tell((end) => end.snapshot(snapshotOf(core, people, role)), true);
+        // While the room is opened nobody listens yet.
+        if (alive()) people.follow(core.session(), now());
+        this.tellPeople();
         this.changed();
       },
       warn: (sentence) => { this.warnings.push(sentence); },
     }, rows), {
       now,
       changed: () => {
-        const { session: _session, room: _room, studio: _studio, version: _version, you: _you, ...presence } = this.snapshot(core);
-        for (const [c, { role }] of connections) if (role) c.tell((end) => end.presence(presence));
+        for (const [c, { role }] of connections) if (role) c.tell((end) => end.presence(presenceOf(core, people, role)));
         this.changed();
       },
     });
-    this.process = { number, core, clock: clockName(mark), exact, now, connections };
+    this.process = { number, core, people, clock: clockName(mark), exact, now, connections };
+    this.tellPeople();
     this.changed();
   }
 
@@ -156,7 +164,7 @@ export class Server {
   accept(connection: Connection): void {
     const { process, time } = this;
     if (!process) return;
-    const known = { role: null, owedPongs: 0 };
+    const known = { role: null, name: '', owedPongs: 0 };
     process.connections.set(connection, known);
     const ping = (): void => {
       if (!connection.believes.server) return;
@@ -184,11 +192,11 @@ export class Server {
     if (process?.connections.has(connection)) run(process);
   }
 
-  join(connection: Connection, role: Role, reply: (reply: JoinReply) => void): void {
-    this.with(connection, ({ core, clock, connections }) => {
+  join(connection: Connection, role: Role, name: string, reply: (reply: JoinReply) => void): void {
+    this.with(connection, ({ core, people, clock, connections }) => {
       const known = connections.get(connection);
-      if (known) known.role = role;
-      reply({ snapshot: this.snapshot(core), clock });
+      if (known) Object.assign(known, { role, name });
+      reply({ snapshot: snapshotOf(core, people, role, name), clock });
     });
   }
   sample(connection: Connection, reply: (reply: SampleReply) => void): void {
@@ -199,26 +207,42 @@ export class Server {
   }
   command(connection: Connection, message: CommandMessage, reply: (reply: CommandReply, life: number) => void): void {
     this.with(connection, (process) => {
-      const role = process.connections.get(connection)?.role;
+      const { role = null, name = '' } = process.connections.get(connection) ?? {};
       const receivedAt = process.now();
       const say = (r: CommandReply) => reply(r, process.number);
       const parsed = commandMessageSchema.safeParse(message);
       if (!role || !parsed.success) return say({ ...refuse(role ? 'bad-message' : 'not-allowed'), snapshot: null });
-      if (!may(role, parsed.data.command)) return say({ ...refuse('not-allowed'), snapshot: this.snapshot(process.core) });
+      if (!may(role, parsed.data.command)) return say({ ...refuse('not-allowed'), snapshot: snapshotOf(process.core, process.people, role, name) });
       void process.core.command(parsed.data, receivedAt).then((answer) =>
-        say('refused' in answer ? { ...answer, snapshot: this.snapshot(process.core) } : answer));
+        say('refused' in answer ? { ...answer, snapshot: snapshotOf(process.core, process.people, role, name) } : answer));
     });
+  }
+
+  tell(connection: Connection, message: Tell, reply: (told: Told) => void): void {
+    this.with(connection, ({ people, now, connections }) => {
+      if (message.do === 'hand-over') people.handOver(now());
+      else people.tell(message, connections.get(connection)?.name ?? '', now());
+      this.tellPeople();
+      reply({ done: true });
+    });
+  }
+  /** A phone is let in with the code: while a class runs it leads. */
+  pair(name: string): void {
+    const { process } = this;
+    if (process && runs(process.core.session(), process.now())) process.people.takenOver(name);
+    this.tellPeople();
+  }
+  /** Nothing is said where nothing changed. */
+  private tellPeople(): void {
+    const { process } = this;
+    const words = process ? JSON.stringify([process.number, process.people.here(), process.people.lead()]) : '';
+    if (!process || words === this.toldPeople) return;
+    this.toldPeople = words;
+    this.peopleChangedAt = this.time.now;
+    for (const [c, { role }] of process.connections) if (role) c.tell((end) => end.presence(presenceOf(process.core, process.people, role)));
   }
 
   get session(): Session | null {
     return this.process?.core.session() ?? null;
-  }
-  private snapshot(core: StoppableCore): Snapshot {
-    const log = core.log();
-    return {
-      room: ROOM, studio: { name: 'Studio', timeZone: 'UTC' }, version: '0',
-      session: log && { id: log.id, events: [...log.events] }, pairing: null, chosen: null, present: { screens: 0, phones: 0 },
-      people: { ...noPeople, stop: core.beside() }, sound: noSound, you: null,
-    };
   }
 }

@@ -14,6 +14,7 @@ import type { Direction, WayModel } from './network.ts';
 /** The controls of the phone, and what it can say beside them. */
 export const pressKinds = [
   'big', 'ready', 'wait', 'again', 'more', 'less', 'changeSides', 'moveOn', 'evenUp', 'note', 'head-count', 'end',
+  'stop', 'keepMoving', 'toPaused', 'here', 'hand-over', 'takes', 'lead',
 ] as const;
 export type PressKind = (typeof pressKinds)[number];
 
@@ -99,6 +100,22 @@ function faultOf(chance: Chance, at: number, devices: number): Step {
   return { at, do: 'reload', device, ms: spread(chance, 100, 5_000) };
 }
 
+/** What happens among people: who is here is said, the class is handed over, half of the time while it is stopped or kept moving. */
+function peopleOf(chance: Chance, lengthMs: number, phones: number): Step[] {
+  const steps: Step[] = [];
+  for (let k = whole(chance, 1, 4); k > 0; k -= 1) {
+    const from = spread(chance, 2_500, Math.max(3_000, lengthMs));
+    const press = (afterMs: number, what: PressKind) =>
+      steps.push({ at: from + afterMs, do: 'press', device: whole(chance, 0, phones - 1), what, n: whole(chance, 0, 1) });
+    if (chance() < 0.6) press(-500, 'here');
+    const stands = chance() < 0.5;
+    if (stands) press(0, pick(chance, ['stop', 'stop', 'keepMoving']));
+    press(spread(chance, 0, 1_500), pick(chance, ['hand-over', 'hand-over', 'takes', 'lead']));
+    if (stands) press(spread(chance, 3_000, 12_000), 'toPaused');
+  }
+  return steps;
+}
+
 export function storyOf(seed: number): Story {
   const chance = chanceOf(seed, 'story');
   const [plan] = fc.sample(plans, { seed, numRuns: 1 });
@@ -128,6 +145,7 @@ export function storyOf(seed: number): Story {
       steps.push(faultOf(chance, Math.max(0, at + (chance() < 0.5 ? spread(chance, -20, 60) : spread(chance, -4_000, 4_000))), devices.length));
     }
   }
+  steps.push(...peopleOf(chanceOf(seed, 'people'), at, phones));
   steps.sort((a, b) => a.at - b.at);
   return { seed, plan, devices, steps, lengthMs: at + 2_000, lookMs: long ? 3_000 : 500 };
 }

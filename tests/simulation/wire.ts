@@ -23,6 +23,7 @@ const TWICE = 0.05;
 const TWICE_LATER_MS = 1_500;
 
 export interface WireWorld {
+  readonly name: string;
   readonly time: VirtualTime;
   readonly server: Server;
   readonly clocks: DeviceClocks;
@@ -155,11 +156,11 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
       listener = given;
       connect();
       return {
-        join: (message, limitMs) => ask(limitMs, (c, reply) => up(c, () => server.join(c, message.role, reply))),
+        join: (message, limitMs) => ask(limitMs, (c, reply) => up(c, () => server.join(c, message.role, world.name, reply))),
         sample: (limitMs) => ask(limitMs, (c, reply) =>
           up(c, () => server.sample(c, reply))),
         choose: () => undefined,
-        tell: () => Promise.resolve({ done: true }),
+        tell: (message, limitMs) => ask(limitMs, (c, reply) => up(c, () => server.tell(c, message, reply))),
         sound: () => Promise.resolve({ screens: 0 }),
         command: (message, limitMs) => ask<CommandReply>(limitMs, (c, reply) => {
           world.said(message);

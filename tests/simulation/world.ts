@@ -3,8 +3,9 @@
  * together, lets the steps happen, looks at everything in between, and at the end
  * takes all faults away and waits for the world to come right again.
  */
-import { chanceOf } from './chance.ts';
+import { chanceOf, spread, whole } from './chance.ts';
 import { Disk } from './disk.ts';
+import { tellsOfPeople } from './hand-over.ts';
 import { Watched } from './ledger.ts';
 import { Player } from './player.ts';
 import { Server } from './server.ts';
@@ -31,6 +32,19 @@ export async function run(story: Story): Promise<Outcome> {
   const server = new Server(time, disk, chance('server'), new Map([['random', story.plan]]));
   const truth = new Truth(server, disk, () => time.now);
   const players = story.devices.map((model, i) => new Player(`${model.role} ${i + 1}`, model, time, server, truth, chance));
+  const hands = chance('hand-over');
+  const phones = players.filter((_, i) => story.devices[i]?.role === 'phone');
+  for (const phone of phones) {
+    phone.offered = () => {
+      const other = phones[whole(hands, 0, phones.length - 1)];
+      time.after(spread(hands, 1_000, 8_000), () => other?.take());
+    };
+  }
+  const commits = disk.committed;
+  disk.committed = (batch) => {
+    commits(batch);
+    if (tellsOfPeople(batch)) truth.fail('R104', 'who is here, or who leads, was written down');
+  };
   const meant = new Map<Step, string>();
   let watched = new Watched();
   let changedAt = 0;
@@ -91,6 +105,7 @@ export async function run(story: Story): Promise<Outcome> {
   if (!failed()) {
     look();
     truth.end();
+    if (tellsOfPeople([disk.mark, server.warnings])) truth.fail('R104', 'who is here, or who leads, was written down beside the log');
     for (const player of players) if (!player.upToDate) truth.fail('W42', `${player.name} is ${player.state} long after everything was well again`);
   }
   const bounds = players.reduce((all, { tally }) => ({
