@@ -9,6 +9,7 @@ import { DoorCheck } from '../door/DoorCheck.tsx';
 import { EmergencyForm } from '../door/EmergencyForm.tsx';
 import { type Checked, checkedWords } from '../door/steps.ts';
 import { Head } from '../head/Head.tsx';
+import { KeysPart } from '../keys/KeysPart.tsx';
 import { OtherRooms } from '../rooms/OtherRooms.tsx';
 import type { Free } from './FreeAt.tsx';
 import { SoundLine } from '../sound/SoundLine.tsx';
@@ -66,6 +67,7 @@ function Plans({ room, checked, onChoose, onPage }: PlansProps) {
       {got && 'ok' in got && got.ok.broken.length > 0 && (
         <p className="quiet-words">{got.ok.broken.length === 1 ? 'One plan file cannot be read.' : `${got.ok.broken.length} plan files cannot be read.`} <a href="/desk">The desk says why.</a></p>
       )}
+      <KeysPart />
       <OtherRooms />
     </section>
   );
