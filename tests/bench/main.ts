@@ -14,6 +14,7 @@ const benches: Record<string, () => Promise<{ run: () => void | Promise<void> }>
   screen: () => import('./screen.ts'),
   abuse: () => import('./abuse.ts'),
   flashes: () => import('./flashes.ts'),
+  door: () => import('./door.ts'),
 };
 
 const named = process.argv.slice(2).filter((a) => !a.startsWith('-'));
