@@ -10,6 +10,8 @@ interface HallPictureProps {
   /** Pixels of one unit, and units of width that there are. */
   readonly unit: number;
   readonly units: number;
+  /** Units of height that the hall may take. */
+  readonly most: number;
 }
 
 const WALL_MM = 500;
@@ -19,11 +21,11 @@ const CEILING_MM = 3_000;
 const LINE = 6;
 const LETTERS = 3.9;
 
-export function HallPicture({ own, reach, unit, units }: HallPictureProps) {
+export function HallPicture({ own, reach, unit, units, most }: HallPictureProps) {
   const deepMm = WALL_MM + own.farthestMatMm + BEHIND_MM;
   const topMm = Math.max(CEILING_MM, own.lowerEdgeMm + pictureHeightMm(own.diagonalInch) + 200);
   /** A hall that is short is drawn no higher than there is room. */
-  const mm = Math.min(units / deepMm, 34 / topMm);
+  const mm = Math.min(units / deepMm, most / topMm);
   const x = (distance: number): number => (WALL_MM + distance) * mm;
   const floor = topMm * mm;
   const y = (up: number): number => floor - up * mm;

@@ -35,6 +35,7 @@ export function SetUp({ own, sound, onLanguage, onClose }: SetUpProps) {
   const { setUp: set } = say;
   // Whoever sets it up stands before it: the hall does not make this page larger.
   const unit = unitPx(width * drawn, height * drawn);
+  const across = (width * drawn) / unit - 2 * SIDES;
   const rows = rowsOf({ own: own.own, change: own.change, sound: sound.settings, changeSound: sound.change, say, ...(onLanguage ? { onLanguage } : {}) });
   const [at, go] = useState(0);
   const [hears, hear] = useState(false);
@@ -79,7 +80,7 @@ export function SetUp({ own, sound, onLanguage, onClose }: SetUpProps) {
         </div>
       </div>
       <div className="set-up-says">
-        <HallPicture own={own.own} reach={reach} unit={unit} units={upright ? 100 - 2 * SIDES : 92} />
+        <HallPicture own={own.own} reach={reach} unit={unit} units={upright ? across : Math.min(SAYS, across - ROWS - 4)} most={upright ? 22 : 34} />
         {sentences(set, reach, own.own.lowerEdgeMm, own.own.farthestMatMm).map((s) => <p key={s}>{s}</p>)}
         <p className="set-up-help">{set.help}</p>
       </div>
@@ -88,8 +89,10 @@ export function SetUp({ own, sound, onLanguage, onClose }: SetUpProps) {
   );
 }
 
-/** Units of margin beside the page. */
+/** Units: the margin beside the page, and the widths of its two parts, as in set-up.css. */
 const SIDES = 4.6;
+const ROWS = 70;
+const SAYS = 92;
 const MM = 1_000;
 
 export function sentences(say: SetUpWords, reach: Reach, lowerEdgeMm: number, farthestMatMm: number): readonly string[] {

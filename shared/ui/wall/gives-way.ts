@@ -13,7 +13,7 @@ type Part = (typeof parts)[number][0];
 const never = ['.title', '.count > *', '.stations .number', '.stations .name'] as const;
 
 /** Lines of text are a little higher than their letters: units that may lie over each other. */
-const AIR = 1.1;
+const AIR = 0.9;
 
 interface Placed {
   readonly rank: number;
@@ -69,8 +69,8 @@ export function useGivingWay(key: string, unit: number) {
       const part = root.current && nextToGo(root.current, unit, now);
       if (part && !now.includes(part)) setGone({ key, parts: [...now, part] });
     };
-    look();
-    if (document.fonts.status === 'loaded') return;
+    // Words in a font that is still to come have other sizes: nothing gives way to those.
+    if (document.fonts.status === 'loaded') return look();
     let here = true;
     document.fonts.ready.then(() => requestAnimationFrame(() => here && look()));
     return () => {
