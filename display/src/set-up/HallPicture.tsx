@@ -44,7 +44,7 @@ export function HallPicture({ own, reach, unit, units, most }: HallPictureProps)
   );
   return (
     <div className="hall" aria-hidden style={{ width: `${wide * unit}px` }}>
-      <svg aria-hidden viewBox={`0 0 ${wide} ${floor + 1 + lines.length * LINE}`} style={{ width: '100%', display: 'block' }}>
+      <svg aria-hidden viewBox={`0 0 ${wide} ${floor + 1 + lines.length * LINE}`} style={{ width: '100%', display: 'block', overflow: 'visible' }}>
         <rect x={x(0) - 0.9} y={0} width={0.9} height={floor} fill="var(--line)" />
         <rect x={x(0)} y={y(screenTop)} width={1.2} height={(screenTop - own.lowerEdgeMm) * mm} fill="var(--ink)" />
         {reach.hiddenStanding > 0 && (

@@ -41,12 +41,14 @@ const LYING_BODY = 45;
 /** In a larger hall the title stands over the body, and there are fewer units. */
 const FAR_OTHERS = 36;
 const FAR_LYING_BODY = 24;
+/** Beside minutes. */
+const FAR_LONG_BODY = 19;
 const FAR_UPRIGHT_BODY = 34;
 
 export function Stage({ session, view: v, words, library, now, tideRef }: StageProps) {
   const { unit, height, upright, far } = usePicture();
   const most = far ? (upright ? FAR_UPRIGHT_BODY : Math.min(BODY, height - FAR_OTHERS)) : upright ? BODY : Math.min(TALLEST_BODY, height - OTHERS);
-  const lying = far ? FAR_LYING_BODY : LYING_BODY;
+  const lying = far ? ((v.seconds ?? 0) >= LONG_S ? FAR_LONG_BODY : FAR_LYING_BODY) : LYING_BODY;
   const side = v.side ?? 'right';
   const movement = v.moving ? library.get(easyMarch(library, v.movement)) : v.movement === null ? undefined : library.get(v.movement);
   const lies = movement !== undefined && onFloor(movement.start) && poseOf(v) !== 'resting';
