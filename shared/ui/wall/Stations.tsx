@@ -19,7 +19,7 @@ const NAME_LETTERS = 17;
 /** Units: what is left free at the sides, and the height there is below the seconds, where the screen stands upright. */
 const EDGE = 4.6;
 const TALL = 60;
-const FAR_TALL = 44;
+const FAR_TALL = 34;
 /** Units: how far they reach past the middle, and what title, floor and all else take of the height. */
 const BESIDE = 18;
 const OTHERS = 49;
