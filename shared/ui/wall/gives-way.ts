@@ -46,7 +46,9 @@ export function nextToGo(root: Element, unit: number, gone: readonly Part[]): Pa
       if (gives !== null) return gives;
     }
     for (const b of all) {
-      if (b === a || (b.part === a.part && b.part !== null) || b.rank > a.rank) continue;
+      // The option's small body stands close by its word.
+      const together = (b.part === a.part && b.part !== null) || (a.part === 'option' && b.part === 'option-figure');
+      if (b === a || together || b.rank > a.rank) continue;
       const over = a.box.left < b.box.right - air && b.box.left < a.box.right - air && a.box.top < b.box.bottom - air && b.box.top < a.box.bottom - air;
       if (over && b.part !== null) return b.part;
     }
