@@ -30,6 +30,8 @@ function keep(tag: string): void {
 /** A letter of each script that a font of its own is fetched for, so that nothing is first measured in another one. */
 const sampleOf: Readonly<Record<string, string>> = { ar: 'ا' };
 const FONT_WAIT_MS = 3_000;
+/** A language that did not come is asked for again after this. */
+const AGAIN_MS = 5_000;
 
 async function withFont(language: Language): Promise<Language> {
   const sample = sampleOf[languageIn(language.tag) ?? 'en'];
@@ -54,13 +56,20 @@ export interface ScreenLanguage {
 export function useScreenLanguage(search: string, studio: string | null): ScreenLanguage {
   const [chosen, setChosen] = useState<string | null>(null);
   const [language, setLanguage] = useState(english);
+  const [tries, tryAgain] = useState(0);
   const wanted = tagFrom([chosen, new URLSearchParams(search).get('lang'), kept(), studio]);
   useEffect(() => {
     let here = true;
-    // Without it the words stay in the language that is there: the class must be shown.
-    loadLanguage(wanted).then(withFont).then((loaded) => here && setLanguage(loaded)).catch(() => undefined);
-    return () => { here = false; };
-  }, [wanted]);
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    // Without it the words stay in the language that is there, as the class must be shown, and it is asked for again.
+    loadLanguage(wanted).then(withFont).then((loaded) => here && setLanguage(loaded)).catch(() => {
+      if (here) timer = setTimeout(() => tryAgain(tries + 1), AGAIN_MS);
+    });
+    return () => {
+      here = false;
+      clearTimeout(timer);
+    };
+  }, [wanted, tries]);
   useEffect(() => {
     document.documentElement.lang = language.tag;
   }, [language]);
