@@ -24,7 +24,6 @@ export function Top({ room, session, taps, onMore, onHandOver }: Props) {
       <button
         type="button"
         className="heads"
-        aria-label={`${n} here +1. One more.`}
         data-state={taps.sending.has('heads') ? 'sending' : 'ready'}
         disabled={n >= HEAD_COUNT_MAX}
         onClick={oneMore}

@@ -39,9 +39,14 @@ export const fontUnits = (hall: Hall, arcMin: number): number =>
 /** Beyond this the name of a movement and its seconds no longer fit on one screen beside each other. */
 export const SCALE_MOST = 1.5;
 
+/** Angles are taken as straight lines above, and pixels are whole: so much more makes up for both. */
+const SURE = 1.003;
+
 /** How much larger than in the usual hall everything is drawn, unbounded: a studio may ask for more than there is. */
-export const scaleAsked = (hall: Hall): number =>
-  Math.max(1, fontUnits(hall, TEXT_ARC_MIN) / SMALLEST_TEXT, fontUnits(hall, SECONDS_ARC_MIN) / SECONDS_TEXT);
+export const scaleAsked = (hall: Hall): number => {
+  const needed = Math.max(fontUnits(hall, TEXT_ARC_MIN) / SMALLEST_TEXT, fontUnits(hall, SECONDS_ARC_MIN) / SECONDS_TEXT);
+  return needed > 1 ? needed * SURE : 1;
+};
 export const scaleFor = (hall: Hall): number => Math.min(SCALE_MOST, scaleAsked(hall));
 
 /** Millimetres from which text of so many units, drawn so much larger, has so many minutes of arc in its capitals. */
