@@ -186,7 +186,7 @@ const depths = first.filter((h) => h.kind !== 'paused' && h.kind !== 'class-end'
   // After a pause the music is only coming back.
   return near.length > 0 && h.kind !== 'resumed' ? [quantile(near, 0.5)] : [];
 });
-say(`music under a signal, dB against full: n ${depths.length}, median ${quantile(depths, 0.5).toFixed(1)}, from ${Math.min(...depths).toFixed(1)} to ${Math.max(...depths).toFixed(1)}`);
+say(`music under a signal, dB against full: n ${depths.length}, median ${quantile(depths, 0.5).toFixed(1)}, nine tenths above ${quantile(depths, 0.1).toFixed(1)}, at most ${Math.max(...depths).toFixed(1)}`);
 say(`the music came up above -3 dB ${levels.filter(([, db], i) => db - full > -3 && (levels[i - 1]?.[1] ?? 0) - full <= -3).length} times in the run`);
 if (process.argv.includes('--each')) for (const h of first) say(`${((h.wallMs - wallOfServer - begun.startedAt) / 1_000).toFixed(3)} ${h.kind}`);
 unfollow();

@@ -22,7 +22,7 @@ const placeOf = (id: string | number): Place => {
 const among: CollisionDetection = (args) =>
   closestCenter({ ...args, droppableContainers: args.droppableContainers.filter((c) => isMove(c.id) === isMove(args.active.id)) });
 
-/** The arrows go to the next place of the same kind, up or down the page; centre upon centre, however high they are. */
+/** The arrows go to the next place of the same kind, up or down the page; centre upon centre, however high they are. The page scrolls at once: a key pressed while it still glides would count from where nothing is. */
 const nextPlace: KeyboardCoordinateGetter = (event, { active, context: { collisionRect, droppableContainers, droppableRects } }) => {
   const down = event.code === 'ArrowDown';
   if ((!down && event.code !== 'ArrowUp') || !collisionRect) return undefined;
@@ -45,7 +45,7 @@ interface BoardProps {
 }
 
 export function SortableBoard({ sections, moveSection, moveMove, children }: BoardProps) {
-  const sensors = useSensors(useSensor(PointerSensor, { activationConstraint: { distance: 5 } }), useSensor(KeyboardSensor, { coordinateGetter: nextPlace }));
+  const sensors = useSensors(useSensor(PointerSensor, { activationConstraint: { distance: 5 } }), useSensor(KeyboardSensor, { coordinateGetter: nextPlace, scrollBehavior: 'auto' }));
   const indexOf = (id: string | number): number => sections.findIndex((s) => s.id === String(id));
   const end = ({ active, over }: DragEndEvent) => {
     if (!over || active.id === over.id) return;

@@ -16,7 +16,8 @@ function flexIn(rule: Rule): Partial<Flex> {
   const flow = `${declared(rule, 'flex-flow')?.value ?? ''} ${declared(rule, 'flex-direction')?.value ?? ''}`;
   const wrap = `${declared(rule, 'flex-flow')?.value ?? ''} ${declared(rule, 'flex-wrap')?.value ?? ''}`;
   return {
-    ...(display === undefined ? {} : { flex: /flex/.test(display) }),
+    // A box that is not shown in one case is no other box in the others.
+    ...(display === undefined || display === 'none' ? {} : { flex: /flex/.test(display) }),
     ...(/column|row/.test(flow) ? { column: /column/.test(flow) } : {}),
     ...(/wrap/.test(wrap) ? { wraps: !/nowrap/.test(wrap) } : {}),
   };
@@ -35,7 +36,7 @@ function learn(known: Known, root: Root): void {
     for (const selector of rule.selectors) {
       const plain = selector.trim() === bare(selector);
       known.set(selector.trim(), { ...known.get(selector.trim()), ...flexIn(rule) });
-      if (plain || !known.has(bare(selector))) known.set(bare(selector), { ...known.get(bare(selector)), ...flexIn(rule) });
+      if (plain || known.get(bare(selector))?.flex === undefined) known.set(bare(selector), { ...known.get(bare(selector)), ...flexIn(rule) });
     }
   });
 }
