@@ -73,7 +73,8 @@ export function pieceOf({ plan, section, index, facts }: Context, round: number,
   const f = factsFor(facts, item.movement);
   const ladder = typeof section.rounds === 'object' && 'reps' in section.rounds ? section.rounds.reps[round - 1] : undefined;
   const target = ladder === undefined ? (item.target ?? section.target) : ({ of: 'reps', n: ladder } as const);
-  const ends = target ? 'go' : (item.ends ?? section.ends ?? 'clock');
+  // A count ends on go, unless somebody says that the clock ends it: turns that begin every minute.
+  const ends = item.ends ?? section.ends ?? (target ? 'go' : 'clock');
   const wholeMs = ms(workS(section, item, round) ?? (target?.n ?? 1) * (f.tempoS ?? 3));
   const way = sidesWay(section, item, facts);
   const id = `${index}.${round}.${itemIndex}`;

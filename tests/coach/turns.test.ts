@@ -50,9 +50,11 @@ describe('turns', () => {
   it('P333 turns that begin every minute are work as long as the counts take and rest until the next, so often as is written', () => {
     for (const text of ['every minute: 10 squats for 8 min', 'every minute on the minute, 10 squats, 8 rounds', '10 squats every minute for 8 min', 'EMOM 8 min: 10 squats', 'each 60 s: squat 10 reps for 8 min']) {
       const t = typed(text, library);
-      expect([text, asked(t), t.plan?.sections.map((s) => [s.rounds, s.items])]).toEqual([text, [], [[8, [{ movement: 'squat', work: 30, rest: 30, target: { of: 'reps', n: 10 } }]]]]);
+      expect([text, asked(t), t.plan?.sections.map((s) => [s.rounds, s.items])]).toEqual([text, [], [[8, [{ movement: 'squat', work: 30, rest: 30, ends: 'clock', target: { of: 'reps', n: 10 } }]]]]);
       // The clock of the class itself begins every turn a minute after the one before.
       const { intervals } = compile(t.plan as NonNullable<Typed['plan']>, factsOfLibrary(library));
+      // Nothing in it waits for go: by the clock alone each turn begins when it should.
+      expect(intervals.filter((i) => i.kind === 'work').map((i) => i.ends)).toEqual(Array(8).fill('clock'));
       let at = 0;
       const starts = intervals.flatMap((i) => { const start = at; at += i.lengthMs; return i.kind === 'work' ? [start] : []; });
       expect(starts.slice(1).map((s, k) => s - (starts[k] ?? 0))).toEqual(Array(7).fill(60_000));

@@ -53,7 +53,7 @@ function Typed({ library, taken, name }: { library: Library; taken: readonly str
     <main className="desk typed-page">
       <p><a href="/desk/plans">Class plans</a></p>
       <h1>As on paper</h1>
-      <p className="quiet-words">Write it as you would on a card. Rounds, 40/20, “a side”, “follow me”, a ladder: it takes what it can and asks about the rest.</p>
+      <p className="quiet-words">Write it as you would on a card. Rounds, 40/20, “3x10”, “every minute”, “a side”, “follow me”, a ladder: it takes what it can and asks about the rest.</p>
       <div className="typed-columns">
         <div className="paper">
           <textarea ref={area} aria-label="The plan as on paper" value={text} maxLength={8_000} rows={12} spellCheck={false} dir="auto" placeholder={example} onChange={(e) => setText(e.target.value)} />

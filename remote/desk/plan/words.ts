@@ -23,7 +23,7 @@ export function clockWords(ms: number): string {
 export function workWords(item: Item, section: Section, movement: Movement | undefined): string {
   if (section.way === 'follow-me') return '';
   const target = item.target ?? section.target;
-  if (target) return `${target.n} ${target.of}, on go`;
+  if (target) return `${target.n} ${target.of}, ${(item.ends ?? section.ends) === 'clock' ? 'by the clock' : 'on go'}`;
   const work = item.work ?? section.work;
   const sides = item.sides ?? section.sides ?? (movement?.sides === 'each' ? 'half' : undefined);
   if (work === undefined) return typeof section.rounds === 'number' ? '' : 'by the ladder';

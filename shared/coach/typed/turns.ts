@@ -1,7 +1,7 @@
 /**
  * Owns what paper says of one movement again and again: sets ("squat 3x10", "3 sets of 10 squats") and turns that begin
  * at fixed times ("every minute: 10 squats for 8 min"). A plan has rounds of a section, so sets of several movements are
- * rounds through all of them, or sections of their own; a turn is its work, as long as its counts take, and rest until the next.
+ * rounds through all of them, or sections of their own; a turn is its work, as long as its counts take, and rest until the next; it ends by the clock, or the next would not begin when it should.
  */
 import { PLAN_MOST_S, REST_LEAST_MS, ROUNDS_MAX } from '../../limits.ts';
 import type { Library } from '../../movement/movement.ts';
@@ -71,11 +71,11 @@ export function inTurns(s: SectionDraft, items: readonly ItemDraft[], d: Draft, 
     if (seconds === null) {
       const work = Math.round(every * WORK_PART);
       askAt(d, i.to, i.to, `How many of it every ${every === 60 ? 'minute' : longS(every)}? ${work} s of work are taken.`, ['8 reps', '10 reps', '12 reps', `${work} s`].map((a) => ({ label: a, text: ` ${a}` })));
-      return { ...i, work, rest: every - work };
+      return { ...i, work, rest: every - work, ends: 'clock' };
     }
     if (seconds > every - LEFT_S) askAt(d, i.from, i.to, `${library.get(i.movement)?.name ?? `"${i.movement}"`}: that takes about ${longS(seconds)}, and a turn has ${longS(every)}. Write fewer, or a longer turn.`);
     const each = i.sides === 'full' ? seconds / 2 : seconds;
-    return { ...i, work: each, rest: Math.max(0, every - seconds) };
+    return { ...i, work: each, rest: Math.max(0, every - seconds), ends: 'clock' };
   });
   const lasts = s.lasts ?? s.length;
   const written = typeof s.fields.rounds === 'number' ? s.fields.rounds : null;
