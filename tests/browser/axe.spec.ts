@@ -2,7 +2,7 @@
  * Holds every page and state to axe (the rules for WCAG 2.0 to 2.2, A and AA), and the phone's
  * targets to 44 px. The tones of the screen are held to more, for every eye, in look.spec.ts.
  */
-import { expect, type Page, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import axe from 'axe-core';
 import { insideAt } from '../inside.ts';
 import { flaws } from '../pictures/flaws.ts';
@@ -10,6 +10,7 @@ import { answer } from '../pictures/remote-answers.ts';
 import { serveSamples, serveScreenPage } from '../pictures/served.ts';
 import { stateNames } from '../pictures/states.ts';
 import { shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 

@@ -1,7 +1,7 @@
 /** Takes a real screen off the network and puts it back: browsers hold back the sockets of a page that saw many of them fail. */
-import { expect, test } from '@playwright/test';
 import { device, live } from '../server/serve.ts';
 import { studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 test('W8 a screen in a real browser comes back at once after ten seconds without the network', async ({ browser }) => {
   const hall = await studio([]);

@@ -5,11 +5,11 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
-import { expect, test } from '@playwright/test';
 import { type Node, parse } from 'acorn';
 import postcss, { type Declaration, type Rule } from 'postcss';
 import { fills } from '../../shared/ui/older/fill.ts';
 import { atRuleKnown, declarationUnknown, globalKnown, methodKnown, selectorUnknown } from './compat.ts';
+import { expect, test } from './test.ts';
 
 const dist = join(import.meta.dirname, '../../dist');
 const folders = ['display/screen-assets', 'remote/remote-assets'].map((f) => join(dist, f));

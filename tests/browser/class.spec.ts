@@ -1,7 +1,7 @@
 /** Drives a whole class as people do: a real server, a screen, a phone, a reload of each, a power cut, the log. */
-import { expect, test } from '@playwright/test';
 import { codeOn, line, open, press, sameSecond, settle, title } from './hands.ts';
 import { shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const pictures = new URL('../../.cache/pictures/live/', import.meta.url).pathname;
 

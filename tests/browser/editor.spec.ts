@@ -1,7 +1,8 @@
 /** Holds the plan's editor in a real browser: moves that go from one section to another, the series, and the way from a sentence to its rule. */
-import { expect, type Locator, type Page, test } from '@playwright/test';
+import type { Locator, Page } from '@playwright/test';
 import { insideAt } from '../inside.ts';
 import { type Studio, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 let s: Studio;
 test.beforeAll(async () => {

@@ -1,7 +1,8 @@
 /** Drives what helps when the technology lets go: a low battery, another phone, somebody who covers, no screen, no network. */
-import { type Browser, expect, type Page, test } from '@playwright/test';
+import type { Browser, Page } from '@playwright/test';
 import { codeOn, open, press, settle, title } from './hands.ts';
 import { shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 /** Moves so long that none is over before a slow machine has looked at it. */
 const plan: typeof shortPlan = {

@@ -1,7 +1,7 @@
 /** Leads a class from the phone by a taught key, listens to what a screen reader would say of it, and puts it on a home screen. */
-import { expect, test } from '@playwright/test';
 import { codeOn, open, press, settle, title } from './hands.ts';
 import { shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 test('W310 a key that was taught is the big control, once however long it is held; live regions say little in a class', async ({ browser }) => {
   const hall = await studio([shortPlan]);

@@ -3,7 +3,7 @@
  * rehearsed, saved, read on a phone, and brought back to a desk where the same plan was changed meanwhile.
  * Pictures of every step lie in .cache/pictures/home.
  */
-import { type Browser, type BrowserContext, type Download, expect, type Page, test } from '@playwright/test';
+import type { Browser, BrowserContext, Download, Page } from '@playwright/test';
 import { statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -11,6 +11,7 @@ import type { PlanInput } from '../../shared/plan/plan.ts';
 import { insideCookie } from '../inside.ts';
 import { title } from './hands.ts';
 import { type Studio, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const pictures = new URL('../../.cache/pictures/home/', import.meta.url).pathname;
 const shot = (page: Page, name: string) => page.screenshot({ path: `${pictures}${name}.png` });

@@ -2,10 +2,10 @@
 import { cpSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { expect, test } from '@playwright/test';
 import { controls } from '../../shared/view/controls.ts';
 import { device, live, pair, sessionOf } from '../server/serve.ts';
 import { studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const PATIENT = { timeout: 60_000 };
 const long = {

@@ -3,8 +3,8 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { expect, test } from '@playwright/test';
 import { studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const kiosk = join(import.meta.dirname, '../../server/deploy/kiosk');
 

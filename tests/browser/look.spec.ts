@@ -3,13 +3,14 @@
  * sizes for the back row, contrast for every eye, room for every name on every shape.
  */
 import { createRequire } from 'node:module';
-import { expect, type Page, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 // @ts-expect-error it brings no types
 import * as fontkit from 'fontkit';
 import { measureAll } from '../look/measure.ts';
 import { allEyes, arcMinutes, contrast, rgb } from '../look/vision.ts';
 import { type Served, serveScreenPage } from '../pictures/served.ts';
 import { stateNames } from '../pictures/states.ts';
+import { expect, test } from './test.ts';
 
 /** ISO 9241-303 has 20 to 22 minutes of arc as preferred and 16 as least; two degrees for the seconds are our own figure. */
 const WORDS_ARC = 22;

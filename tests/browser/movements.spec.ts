@@ -1,8 +1,9 @@
 /** Opens the page of movements as an instructor does who chooses, and fills in the form for one of the studio's own. */
-import { expect, type Page, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { webm } from '../server/small-files.ts';
 import { codeOn } from './hands.ts';
 import { shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 /** Which figures were drawn anew within a while, and which of the page can be seen. */
 const drawnAnew = (page: Page) => page.evaluate(async () => {

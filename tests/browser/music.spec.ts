@@ -3,13 +3,14 @@
  * under a signal, while somebody shows and while the class is paused. Judged by what went to the loudspeaker.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
-import { expect, type Page, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import type { PlanInput } from '../../shared/plan/plan.ts';
 import { outs, samplesOf, taken, tapMusic } from '../sound/tap.ts';
 import { amplitudes, codedTone, toneFile } from '../sound/tones.ts';
 import { device, live, pair } from '../server/serve.ts';
 import { codeOn, open, press } from './hands.ts';
 import { studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const plan: PlanInput = {
   format: 1, id: 'quiet', name: 'Quiet', group: 'general',

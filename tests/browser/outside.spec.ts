@@ -1,8 +1,9 @@
 /** Watches every request that the pages make, through a class and all around the desk: each goes to the studio's own server, and the content policy holds. */
-import { type BrowserContext, expect, type Page, test } from '@playwright/test';
+import type { BrowserContext, Page } from '@playwright/test';
 import { insideAt } from '../inside.ts';
 import { codeOn, press, settle, title } from './hands.ts';
 import { shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 /** What somebody may write into a name; a page that took it for HTML would ask for /hostile. */
 const HOSTILE = '<img src=/hostile onerror=alert(1)>';

@@ -1,7 +1,7 @@
 /** Drives what a room needs in its bad minute and at the door, in real browsers, with a cut network too. */
-import { expect, test } from '@playwright/test';
 import { codeOn, open, press, settle, title } from './hands.ts';
 import { shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 test('R130 door check, here today, keep moving, stop and back to paused, with a cut network too', async ({ browser }) => {
   const hall = await studio([shortPlan]);

@@ -3,7 +3,7 @@
  * recorded, what the phone buzzes and the screen says is written down, and all is compared with the plan.
  * On a slow machine a buzz or a word may come too late to be given; none may come twice, early, or beside the plan.
  */
-import { expect, type Page, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import type { PlanInput } from '../../shared/plan/plan.ts';
 import { buzzes } from '../../shared/sound/buzz.ts';
 import { isCount, LATE_MS } from '../../shared/view/signal-kinds.ts';
@@ -12,6 +12,7 @@ import { heard, taken, tap } from '../sound/tap.ts';
 import { device, live, pair } from '../server/serve.ts';
 import { codeOn, open, press } from './hands.ts';
 import { studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const plan: PlanInput = {
   format: 1, id: 'there', name: 'There', group: 'general',

@@ -2,9 +2,10 @@
  * Plans as somebody does who has never seen it: a class of 30 minutes with three rounds, fitted to
  * the slot, mended, started from the phone. Pictures of every step lie in .cache/pictures/plan.
  */
-import { type Browser, expect, type Page, test } from '@playwright/test';
+import type { Browser, Page } from '@playwright/test';
 import { codeOn, press, title } from './hands.ts';
 import { type Studio, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const pictures = new URL('../../.cache/pictures/plan/', import.meta.url).pathname;
 const shot = (page: Page, name: string) => page.screenshot({ path: `${pictures}${name}.png` });

@@ -1,9 +1,9 @@
 /** Drives a rehearsal in a real browser, and the times of shows from one class to the next. */
-import { expect, test } from '@playwright/test';
 import type { PlanInput } from '../../shared/plan/plan.ts';
 import { insideCookie } from '../inside.ts';
 import { codeOn, open, press, settle, title } from './hands.ts';
 import { studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const pictures = new URL('../../.cache/pictures/live/', import.meta.url).pathname;
 const shown: PlanInput = {

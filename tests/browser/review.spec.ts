@@ -1,5 +1,5 @@
 /** Owns the desk's review in a real browser: many classes, a replay, printing, and the one question from the screen to a participant's phone. */
-import { expect, type Page, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { classBodySchema, classesSchema } from '../../shared/wire/http.ts';
 import { replay } from '../../shared/session/evolve.ts';
 import { after } from '../../shared/time/units.ts';
@@ -10,6 +10,7 @@ import { device, live, pair } from '../server/serve.ts';
 import { insideAt } from '../inside.ts';
 import { press } from './hands.ts';
 import { type Studio, shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 let s: Studio;
 test.beforeAll(async () => {

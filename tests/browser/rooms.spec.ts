@@ -1,7 +1,8 @@
 /** Drives two rooms at once: a phone that serves both, and who is told when one of them needs a hand. */
-import { type Browser, expect, type Page, test } from '@playwright/test';
+import type { Browser, Page } from '@playwright/test';
 import { codeOn, press, title } from './hands.ts';
 import { shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 declare global { interface Window { buzzed: (number | readonly number[])[]; arrivals: string[] } }
 

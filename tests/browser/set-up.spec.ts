@@ -1,6 +1,6 @@
 /** Holds setting up a screen in a real browser: with keys alone, what it says at once, what it draws then, and that it is kept. */
-import { expect, test } from '@playwright/test';
 import { type Studio, shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 let hall: Studio;
 test.beforeAll(async () => {

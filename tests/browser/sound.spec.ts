@@ -1,5 +1,4 @@
 /** Drives the sound of a room as people meet it: silent, cured by a key, known to the phone; then a short class is recorded and every signal is in it once. */
-import { expect, test } from '@playwright/test';
 import { signalsBetween } from '../../shared/view/signals.ts';
 import { after } from '../../shared/time/units.ts';
 import { heard, quantile, taken, tap } from '../sound/tap.ts';
@@ -7,6 +6,7 @@ import { device, live } from '../server/serve.ts';
 import { codeOn, open, press } from './hands.ts';
 import { studio } from './studio.ts';
 import type { PlanInput } from '../../shared/plan/plan.ts';
+import { expect, test } from './test.ts';
 
 /** Every signal lies some seconds after what was pressed: a count at the very instant of a start may come too late to be one (C9). */
 const plan: PlanInput = {

@@ -1,7 +1,8 @@
 /** Drives a stop as people do: from the phone, from the screen's keys, with the server gone; and hears how soon it is silent. */
-import { expect, type Page, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { codeOn, open, press, settle, title } from './hands.ts';
 import { shortPlan, studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const facts = {
   address: 'Quince Yard 4', floor: 'First floor', door: 'Green door', number: '112', defibrillator: 'By the lift', firstAid: 'Cupboard by the door',

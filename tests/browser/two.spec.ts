@@ -1,7 +1,8 @@
 /** Two who write one plan at the desk: told so, brought together, and asked field by field. */
-import { expect, type Page, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { insideAt } from '../inside.ts';
 import { studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const pictures = new URL('../../.cache/pictures/plan/', import.meta.url).pathname;
 

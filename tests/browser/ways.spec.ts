@@ -1,8 +1,8 @@
 /** Drives the ways to end on time as an instructor does who is late: offered, taken with one tap, taken back with one. */
-import { expect, test } from '@playwright/test';
 import type { PlanInput } from '../../shared/plan/plan.ts';
 import { codeOn, open, press, title } from './hands.ts';
 import { studio } from './studio.ts';
+import { expect, test } from './test.ts';
 
 const tight: PlanInput = {
   format: 1, id: 'tight', name: 'Tight class', slot: 150,

@@ -1,7 +1,8 @@
 /** Looks at the built screen in its other languages: what is said fits, and the body stays a mirror whichever way words run. */
-import { expect, type Page, test } from '@playwright/test';
+import type { Page } from '@playwright/test';
 import { measureAll } from '../look/measure.ts';
 import { type Served, serveScreenPage } from '../pictures/served.ts';
+import { expect, test } from './test.ts';
 
 let served: Served;
 test.beforeAll(async () => { served = await serveScreenPage(); });
