@@ -99,4 +99,21 @@ describe('the stop of a room', () => {
     expect(await r.send(late)).toMatchObject({ refused: { reason: 'stale' } });
     expect(r.stopped()).toBeNull();
   });
+
+  it('K41 what was said before the stop and arrives once more has its first answer; what the stop refused stays refused when it is lifted', async () => {
+    const r = await room();
+    await r.say(start);
+    const { release } = r.w.holdAppends();
+    const message = commandOf(r.w, pause);
+    const [first, stopped] = [r.send(message), r.say(stop)];
+    const second = r.send(message);
+    const held = commandOf(r.w, { type: 'pause', reason: 'water' });
+    expect(await r.send(held)).toMatchObject({ refused: { reason: 'stopped' } });
+    release('stored');
+    expect([await first, await second]).toEqual([{ seq: 2 }, { seq: 2 }]);
+    await stopped;
+    await r.say(back);
+    expect(await r.send(held)).toMatchObject({ refused: { reason: 'stopped' } });
+    expect(r.w.session().pause?.reason).toBeNull();
+  });
 });

@@ -91,13 +91,12 @@ export function withStop(core: RoomCore, { now, changed, kept = null, keep = asy
     ...core,
     command: (message, receivedAt) => {
       const { command, id } = message;
-      if (!isStopCommand(command)) {
-        const harmless = command.type === 'note' || command.type === 'head-count';
-        return stop && !harmless ? Promise.resolve(refuse('stopped')) : core.command(message, receivedAt);
-      }
       const known = answers.get(id);
       if (known) return known;
-      const answer = take(message, command, receivedAt);
+      // What came before the stop and arrives once more is answered as it was at first, not by the stop.
+      const asEver = !isStopCommand(command) && (!stop || command.type === 'note' || command.type === 'head-count' || core.knows(id));
+      if (asEver) return core.command(message, receivedAt);
+      const answer = isStopCommand(command) ? take(message, command, receivedAt) : Promise.resolve(refuse('stopped'));
       answers.set(id, answer);
       const oldest = answers.keys().next();
       if (answers.size > ANSWERS_KEPT && !oldest.done) answers.delete(oldest.value);

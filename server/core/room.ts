@@ -51,6 +51,8 @@ export interface RoomCore {
   /** The class with its whole log, as it is committed: always a prefix of the log. */
   readonly log: () => { readonly id: string; readonly events: readonly Event[] } | null;
   readonly session: () => Session | null;
+  /** Whether this command has come before: acted, refused, or not answered yet. */
+  readonly knows: (command: string) => boolean;
   /** Another server may have added to this room's log: it is read on, between two commands. */
   readonly readOn: () => void;
   /** Calls the timer off and takes no more commands; resolves when the one in flight is done. */
@@ -73,6 +75,7 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[] | null): RoomCor
   /** Answers by command id; those of the log can be made again from it. */
   let done = new Map<string, number>();
   const refused = new Map<string, Refusal>();
+  let inHand: string | null = null;
   let working: Promise<void> | null = null;
   let stopped = false;
   let callOff = () => {};
@@ -98,7 +101,6 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[] | null): RoomCor
   /** One timer: for the instant at which the class is over, then for the one at which it leaves the screens. */
   const setTimer = () => {
     callOff();
-    callOff = () => {};
     if (!session || stopped) return;
     const over = overAt(session);
     callOff = now() < over.at ? needs.timer(over.at, close) : needs.timer(after(over.at, LINGER_MS), leave);
@@ -178,9 +180,7 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[] | null): RoomCor
       case 'taken': return 'taken';
       case 'failed': return refuse('not-stored');
       case 'unknown': {
-        const rows = await surely(() => store.log(next.id), needs);
-        const kept = rows.some((row) => row.command === command);
-        if (!kept) return refuse('not-stored');
+        if (!(await surely(() => store.log(next.id), needs)).some((row) => row.command === command)) return refuse('not-stored');
         break;
       }
       case 'stored': break;
@@ -199,12 +199,10 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[] | null): RoomCor
 
   async function pump(): Promise<void> {
     for (;;) {
-      if (behind) {
-        await catchUp().catch((error: unknown) => { needs.warn(`what another server wrote cannot be read: ${String(error)}`); });
-        continue;
-      }
+      while (behind) await catchUp().catch((error: unknown) => { needs.warn(`what another server wrote cannot be read: ${String(error)}`); });
       const waiting = queue.shift();
       if (!waiting) break;
+      inHand = waiting.message.id;
       const result = await answer(waiting).catch((error: unknown) => {
         needs.warn(`a command could not be worked out: ${String(error)}`);
         return refuse(error instanceof NotUnderstood ? 'not-stored' : 'bad-message');
@@ -214,6 +212,7 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[] | null): RoomCor
         const oldest = refused.keys().next();
         if (refused.size > ANSWERS_KEPT && !oldest.done) refused.delete(oldest.value);
       }
+      inHand = null;
       waiting.answer(result);
     }
     working = null;
@@ -233,6 +232,7 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[] | null): RoomCor
     },
     log: () => (session ? { id: session.id, events } : null),
     session: () => session,
+    knows: (command) => done.has(command) || refused.has(command) || inHand === command || queue.some((w) => w.message.id === command),
     readOn: () => {
       behind = true;
       if (!stopped) working ??= pump();

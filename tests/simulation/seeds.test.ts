@@ -13,6 +13,7 @@ const found: readonly (readonly [number, string])[] = [
   [20_184, 'a refused start, overtaken by the start on another phone, took that class away again'],
   [5_857, 'after a short sleep, a sample slower than the sleep had been was taken for proof that there was none'],
   [204_973, 'after a power cut the server lived 378 ms in the past, and a slow sample of its new clock agreed with the old samples'],
+  [90_885, 'a pause on its way to the disk, arriving again after a stop was pressed, was refused by the stop and acted all the same'],
 ];
 
 it.each(found)('O40 W40 K41 seed %i: %s', async (seed) => {
