@@ -1,6 +1,7 @@
 /** Owns what the server asks of the log, whichever engine keeps it: what a room is promised (core/store.ts), and all beside it. */
 import { eventSchema } from '../../shared/session/command.ts';
 import { NotUnderstood, type Row, type Store } from '../core/store.ts';
+import type { ChainStore } from './chain-store.ts';
 import type { Keeper } from './database.ts';
 
 /** Questions that are passed on as they are; a failure is a rejection. */
@@ -20,6 +21,8 @@ export interface LogStore extends Store, Passed {
   readonly stop: () => Promise<void>;
   /** Where other servers write to the same log: calls with the room whose log they have added to, or with null where any may have grown and phones may have come or gone. */
   readonly grown?: (heard: (room: string | null) => void) => void;
+  /** What servers of one log share beside it; left out where there is only one. */
+  readonly chain?: ChainStore;
 }
 
 /** Rows come from a place that others can write; what is no event of ours is said with its number. */

@@ -8,6 +8,7 @@ import pg from 'pg';
 import type { ClassSummary } from '../../shared/wire/http.ts';
 import type { Appended, Batch } from '../core/store.ts';
 import type { TimeMark } from '../core/server-time.ts';
+import { chainStore } from './chain-store.ts';
 import { CannotOpen } from './database.ts';
 import type { Stamp } from './keeping.ts';
 import { type LogStore, parsed, rowsOf } from './log-store.ts';
@@ -21,6 +22,7 @@ const CONNECTIONS = 8;
 /** Between two tries to listen again; until then rooms ask by themselves. */
 const LISTEN_AGAIN_MS = 1_000;
 const CHANNEL = 'hallclock_grown';
+const TALK = 'hallclock_said';
 /** Two servers that start at once bring the shape up one after the other (any number that nobody else uses). */
 const SHAPE_LOCK = 7_310_551;
 
@@ -149,6 +151,7 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
   }));
   let stopped = false;
   let heard: ((room: string | null) => void) | null = null;
+  let talk: ((text: string | null) => void) | null = null;
   let listener: pg.Client | null = null;
   let again: ReturnType<typeof setTimeout> | undefined;
   async function listen(): Promise<void> {
@@ -161,15 +164,19 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
     listener = client;
     client.on('error', lost);
     client.on('end', lost);
-    client.on('notification', ({ payload = '' }) => {
-      const [by, room = ''] = payload.split(' ');
-      if (by !== writer) heard?.(room === '' ? null : room);
+    client.on('notification', ({ channel, payload = '' }) => {
+      const by = payload.split(' ', 1)[0] ?? '';
+      const rest = payload.slice(by.length + 1);
+      if (by === writer) return;
+      if (channel === TALK) talk?.(rest);
+      else heard?.(rest === '' ? null : rest);
     });
     try {
       await client.connect();
-      await client.query(`LISTEN ${CHANNEL}`);
+      await client.query(`LISTEN ${CHANNEL}; LISTEN ${TALK}`);
       // What was said while nobody listened is asked for.
       heard?.(null);
+      talk?.(null);
     } catch {
       lost();
     }
@@ -209,6 +216,10 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
     grown: (tell) => {
       heard = tell;
       void listen();
+    },
+    chain: {
+      ...chainStore(all, changed, (text) => all('SELECT pg_notify($1, $2)', TALK, `${writer} ${text}`)),
+      heard: (listen) => { talk = listen; },
     },
     stop: async () => {
       stopped = true;

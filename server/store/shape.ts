@@ -22,6 +22,10 @@ export const migrations: readonly string[] = [
      session TEXT NOT NULL REFERENCES sessions (id), rating INTEGER NOT NULL CHECK (rating BETWEEN 0 AND 10), n INTEGER NOT NULL,
      PRIMARY KEY (session, rating)
    ) STRICT, WITHOUT ROWID;`,
+  // What servers of one log share beside it (chain-store.ts): small texts by name, and how far their time is from the database's clock.
+  `CREATE TABLE board (entry TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
+   CREATE TABLE authority (one INTEGER PRIMARY KEY CHECK (one = 1), offsetMs REAL NOT NULL) STRICT;
+   INSERT INTO authority VALUES (1, 0);`,
 ];
 
 /**

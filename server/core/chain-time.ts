@@ -1,0 +1,98 @@
+/**
+ * Owns what time it is on one of several servers: the database's clock, followed by the estimator
+ * that screens use (shared/time/offset.ts), so slowly that a screen takes it for one clock. The
+ * first server that sees the database's clock step takes the step back for all. Pure: the readings
+ * and the database's answers are handed in.
+ */
+import { addSample, asked, BURST, type Estimator, estimate, newEstimator, nextSampleAt } from '../../shared/time/offset.ts';
+import { deviceAt, serverAt } from '../../shared/time/units.ts';
+
+/** What the database says: the time of the chain, which is its own clock and so much. */
+export interface Told { readonly at: number; readonly offsetMs: number }
+
+/** What the computer's own clocks say at one moment. */
+export interface Own {
+  readonly monotonicMs: number;
+  /** How long it has slept since its boot, in which the monotonic clock stood still. */
+  readonly sleptMs: number;
+}
+
+/** Two crystals part by 30 ppm as a rule; a device takes 200 ppm for plausible (offset.ts), of which this is half. */
+export const CHAIN_SLEW = 100e-6;
+/** Farther off at once is a step, and no drift. */
+export const CHAIN_STEP_MS = 50;
+/** So many answers make the first impression; nobody is served before. */
+const FIRST_ANSWERS = BURST;
+/** Two readings of the system's uptime differ by this much at rest. */
+const UPTIME_GRAIN_MS = 1_000;
+
+export interface ChainTime {
+  /** Another one whenever the time was set anew. */
+  readonly jumps: () => number;
+  /** The time of the chain; null before the first answer. */
+  readonly exact: (own: Own) => number | null;
+  /** The truth was at most this far away when it was last asked. */
+  readonly errorMs: (own: Own) => number | null;
+  /** A question leaves now. */
+  readonly asked: (own: Own) => void;
+  /** The answer has come. Where the database's clock has stepped: how the chain's time is to be moved against it, before anything else. */
+  readonly answered: (sent: Own, received: Own, told: Told) => { readonly fromMs: number; readonly toMs: number } | null;
+  /** When the next question is to leave, on the monotonic clock. */
+  readonly nextAt: () => number;
+}
+
+export function openChainTime(): ChainTime {
+  let state: Estimator = newEstimator;
+  let shown: { readonly at: number; readonly monotonicMs: number } | null = null;
+  let offsetMs: number | null = null;
+  let sleptMs = 0;
+  let jumps = 0;
+  let answers = 0;
+
+  const exact = (own: Own): number | null => {
+    const now = deviceAt(own.monotonicMs);
+    const best = estimate(state, now);
+    if (!best) return null;
+    if (!shown || answers < FIRST_ANSWERS) {
+      // Later it never goes back by itself.
+      shown = { at: best.serverAt, monotonicMs: own.monotonicMs };
+      return shown.at;
+    }
+    const passedMs = Math.max(own.monotonicMs - shown.monotonicMs, 0);
+    const byItself = shown.at + passedMs;
+    const most = CHAIN_SLEW * passedMs;
+    shown = { at: byItself + Math.min(Math.max(best.serverAt - byItself, -most), most), monotonicMs: own.monotonicMs };
+    return shown.at;
+  };
+
+  return {
+    jumps: () => jumps,
+    exact,
+    errorMs: (own) => {
+      const best = estimate(state, deviceAt(own.monotonicMs));
+      const at = exact(own);
+      return best && at !== null ? best.errorMs + Math.abs(best.serverAt - at) : null;
+    },
+    asked: (own) => { state = asked(state, deviceAt(own.monotonicMs)); },
+    answered: (sent, received, told) => {
+      const at = serverAt(told.at);
+      answers += 1;
+      const next = addSample(state, { t1: deviceAt(sent.monotonicMs), t2: at, t3: at, t4: deviceAt(received.monotonicMs) });
+      const before = exact(received);
+      const said = estimate(next, deviceAt(received.monotonicMs))?.serverAt ?? at;
+      const offMs = before === null ? 0 : said - before;
+      const stepped = next.steps > state.steps && Math.abs(offMs) > CHAIN_STEP_MS;
+      const [moved, slept] = [offsetMs !== null && told.offsetMs !== offsetMs, received.sleptMs - sleptMs > UPTIME_GRAIN_MS];
+      offsetMs = told.offsetMs;
+      sleptMs = received.sleptMs;
+      // Its own doing: nobody here slept, and nobody moved the chain's time.
+      if (stepped && !moved && !slept) return { fromMs: told.offsetMs, toMs: told.offsetMs - offMs };
+      state = next;
+      if (!stepped) return null;
+      shown = null;
+      jumps += 1;
+      return null;
+    },
+    nextAt: () => nextSampleAt(state),
+  };
+}
