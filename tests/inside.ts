@@ -8,8 +8,9 @@ export const insideCookie = `${DESK_COOKIE}=${TOKEN}`;
 /** The same for a browser of Playwright. */
 export const insideAt = (url: string) => [{ name: DESK_COOKIE, value: TOKEN, url }];
 
-export function earlierStart(data: string): void {
+/** @param password what is kept of it */
+export function earlierStart(data: string, password = 'none'): void {
   if (existsSync(join(data, 'access.json'))) return;
   const session = { token: hashOf(TOKEN), since: 0, until: 8e15 };
-  writeFileSync(join(data, 'access.json'), JSON.stringify({ password: 'none', sessions: [session] }));
+  writeFileSync(join(data, 'access.json'), JSON.stringify({ password, sessions: [session] }));
 }

@@ -1,10 +1,11 @@
 /** Owns coming in at the desk over HTTP: the password, who is in, which phones are paired, and letting one go. */
-import express, { type Request, Router } from 'express';
+import express, { type Request, type Response, Router } from 'express';
 import { DESK_LASTS_MS, PASSWORD_LEAST, PASSWORD_MOST } from '../../shared/limits.ts';
 import { comeInSchema, type DeskBody, type DevicesBody, newPasswordSchema, revokeSchema } from '../../shared/wire/desk.ts';
 import type { ProblemBody } from '../../shared/wire/http.ts';
 import { COOKIE, cookieName, DESK_COOKIE, publicName, tokenIn } from '../pairing.ts';
 import type { Studio } from '../studio.ts';
+import { TOO_COMMON } from './common.ts';
 import { isInsider } from './insiders.ts';
 
 const notKept = 'The studio could not write this down. Its disk is full or may not be written; mend that first.';
@@ -15,6 +16,10 @@ export function deskRoutes(studio: Studio): Router {
   const problem = (error: string): ProblemBody => ({ error });
   const address = (request: Request): string => request.socket.remoteAddress ?? '';
   const deskToken = (request: Request) => tokenIn(request.headers.cookie, DESK_COOKIE);
+  const wait = (response: Response, waitMs: number): void => {
+    const seconds = Math.ceil(waitMs / 1_000);
+    response.set('Retry-After', String(seconds)).status(429).json(problem(`Too many wrong passwords. Wait ${seconds} s, then try again.`));
+  };
   const body = express.json({ limit: '1kb' });
 
   router.get('/', (request, response) => { response.json({ in: isInsider(studio, request), withPassword: desk.isIn(deskToken(request), clock.now()) } satisfies DeskBody); });
@@ -29,8 +34,7 @@ export function deskRoutes(studio: Studio): Router {
       response.cookie(cookieName(DESK_COOKIE, request.secure), came.token, { httpOnly: true, sameSite: 'strict', maxAge: DESK_LASTS_MS, path: '/', secure: request.secure });
       response.json({ in: true, withPassword: true } satisfies DeskBody);
     } else if ('waitMs' in came) {
-      const seconds = Math.ceil(came.waitMs / 1_000);
-      response.set('Retry-After', String(seconds)).status(429).json(problem(`Too many wrong passwords. Wait ${seconds} s, then try again.`));
+      wait(response, came.waitMs);
     } else if ('wrong' in came) {
       response.status(403).json(problem('That is not the password. It was shown once where the server was first started; "npm run password" makes a new one.'));
     } else response.status(507).json(problem(notKept));
@@ -64,7 +68,11 @@ export function deskRoutes(studio: Studio): Router {
     const parsed = newPasswordSchema.safeParse(request.body);
     if (!parsed.success) return void response.status(400).json(problem(`A password has ${PASSWORD_LEAST} to ${PASSWORD_MOST} letters.`));
     if (studio.settings.password !== null) return void response.status(409).json(problem('The password is given by HALLCLOCK_PASSWORD. Change it there.'));
-    if (!(await desk.setPassword(parsed.data.password))) return void response.status(507).json(problem(notKept));
+    const done = await desk.change(parsed.data.old, parsed.data.password, address(request), clock.now());
+    if ('waitMs' in done) return wait(response, done.waitMs);
+    if ('wrong' in done) return void response.status(403).json(problem('The old password is another one. The password was not changed.'));
+    if ('common' in done) return void response.status(400).json(problem(TOO_COMMON));
+    if ('notKept' in done) return void response.status(507).json(problem(notKept));
     response.clearCookie(cookieName(DESK_COOKIE, request.secure), { path: '/', secure: request.secure }).json({ in: false, withPassword: false } satisfies DeskBody);
   });
   return router;

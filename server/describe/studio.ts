@@ -19,7 +19,7 @@ export const studioPaths: ZodOpenApiPathsObject = {
   '/api/desk/out': { post: route('goOut', 'Leave the desk', deskBodySchema) },
   '/api/desk/devices': { get: route('devices', 'Phones and browsers that are known', devicesSchema, { security: withPassword, responses: noPassword }) },
   '/api/desk/revoke': { post: route('revoke', 'Let one of them go', doneSchema, { security: withPassword, ...body(revokeSchema), responses: { ...wrong, ...noPassword, ...gone } }) },
-  '/api/desk/password': { put: route('newPassword', 'Make a new password; everybody at the desk has to give it anew', deskBodySchema, { security: withPassword, ...body(newPasswordSchema), responses: { ...wrong, ...noPassword, '409': no('It is given by HALLCLOCK_PASSWORD.'), ...full } }) },
+  '/api/desk/password': { put: route('newPassword', 'Make a new password in place of the old one; everybody at the desk has to give it anew', deskBodySchema, { security: withPassword, ...body(newPasswordSchema), responses: { ...wrong, '403': no('This browser did not give the desk\'s password, or the old one is another.'), '409': no('It is given by HALLCLOCK_PASSWORD.'), ...full } }) },
   '/api/emergency': {
     get: route('emergency', 'The studio\'s facts for a bad minute', emergencySchema),
     put: within('putEmergency', 'Keep them, whole', emergencySchema, { ...body(emergencySchema), responses: { ...wrong, ...full } }),

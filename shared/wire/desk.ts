@@ -4,7 +4,8 @@ import { PASSWORD_LEAST, PASSWORD_MOST } from '../limits.ts';
 
 const password = z.string().min(PASSWORD_LEAST).max(PASSWORD_MOST);
 export const comeInSchema = z.strictObject({ password });
-export const newPasswordSchema = z.strictObject({ password });
+/** The one that holds now, and the one that is to. */
+export const newPasswordSchema = z.strictObject({ old: password, password });
 
 /** `in`: may read the log and write. `withPassword`: may also let devices go. */
 export const deskBodySchema = z.strictObject({ in: z.boolean(), withPassword: z.boolean() });

@@ -1,4 +1,6 @@
 /** Holds the description of the HTTP interface against the real server: every route is in it, and every answer is as it says. */
+import { kept } from '../../server/access/password.ts';
+import { earlierStart } from '../inside.ts';
 import { copyFileSync, mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import request, { type Response } from 'supertest';
@@ -20,6 +22,7 @@ beforeAll(async () => {
   const data = newFolder();
   mkdirSync(join(data, 'music'));
   copyFileSync(join(import.meta.dirname, '../../media/sounds/room-0.wav'), join(data, 'music', 'one.wav'));
+  earlierStart(data, await kept('quince-and-thyme'));
   server = await serve(data);
   noted.stop();
   screen = device(server.url, 'screen');
@@ -142,7 +145,8 @@ it('P331 what every described route really answers is what is said of it', async
   // Where nothing was built there is nothing to take home, which is described too.
   await ask('GET /api/home.html', '/api/home.html', { status });
   asked.add('GET /api/home.html');
-  await ask('PUT /api/desk/password', '/api/desk/password', { body: { password: 'quince-apple-pear' } });
+  await ask('PUT /api/desk/password', '/api/desk/password', { status: 403, body: { old: 'thyme-and-quince', password: 'quince-apple-pear' } });
+  await ask('PUT /api/desk/password', '/api/desk/password', { body: { old: 'quince-and-thyme', password: 'quince-apple-pear' } });
   await ask('POST /api/desk/in', '/api/desk/in', { body: { password: 'quince-apple-pear' } });
   await ask('POST /api/desk/in', '/api/desk/in', { status: 403, body: { password: 'quince-apple-plum' } });
   await ask('POST /api/desk/out', '/api/desk/out');

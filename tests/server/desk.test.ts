@@ -3,10 +3,13 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import request from 'supertest';
 import { afterEach, expect, it } from 'vitest';
+import { isCommon, TOO_COMMON } from '../../server/access/common.ts';
 import { openDesk } from '../../server/access/desk.ts';
-import { DESK_LASTS_MS } from '../../shared/limits.ts';
+import { kept, newPassword } from '../../server/access/password.ts';
+import { DESK_LASTS_MS, PASSWORD_LEAST } from '../../shared/limits.ts';
 import { serverAt } from '../../shared/time/units.ts';
 import { devicesSchema } from '../../shared/wire/desk.ts';
+import { earlierStart, insideCookie } from '../inside.ts';
 import { device, inside, live, newFolder, pair, serve } from './serve.ts';
 
 let server: Awaited<ReturnType<typeof serve>>;
@@ -114,4 +117,35 @@ it('R48 the log, the review, all rooms now and every export are for a paired pho
   const screen = device(server.url, 'screen');
   await request(server.url).get('/api/classes').set('Cookie', await pair(server.url, screen)).expect(200);
   screen.close();
+});
+
+it('R75 another password is taken only with the old one, which is guessed there at no other pace than at the door; then everybody is out', async () => {
+  const folder = newFolder();
+  earlierStart(folder, await kept(PASSWORD));
+  server = await serve(folder);
+  const put = (old: string, password: string) => inside(server.url).put('/api/desk/password').send({ old, password });
+  await inside(server.url).put('/api/desk/password').send({ password: 'saffron-and-lime' }).expect(400);
+  expect((await put('not-the-password', 'saffron-and-lime').expect(403)).body.error).toMatch(/was not changed/);
+  const mine = cookieOf(await comeIn(PASSWORD).expect(200));
+  await put(PASSWORD, 'saffron-and-lime').expect(200, { in: false, withPassword: false });
+  for (const cookie of [mine, insideCookie]) await request(server.url).get('/api/desk').set('Cookie', cookie).expect(200, { in: false, withPassword: false });
+  await comeIn(PASSWORD).expect(403);
+  const cookie = cookieOf(await comeIn('saffron-and-lime').expect(200));
+  const tries = await Promise.all(Array.from({ length: 7 }, () => request(server.url).put('/api/desk/password').set('Cookie', cookie).send({ old: PASSWORD, password: 'ginger-and-lime' }).then((a) => a.status)));
+  expect([tries.includes(403), tries.includes(429), tries.includes(200)]).toEqual([true, true, false]);
+});
+
+it('R76 a password that anybody tries first is taken neither at the desk nor from the surroundings, however its letters are written', async () => {
+  const folder = newFolder();
+  earlierStart(folder, await kept(PASSWORD));
+  server = await serve(folder);
+  for (const [i, password] of ['PassWord1', '12345678', 'qwertyuiop', 'aaaaaaaaaaaa', 'abababababab'].entries()) {
+    if (i < 2) expect((await inside(server.url).put('/api/desk/password').send({ old: PASSWORD, password }).expect(400)).body.error).toBe(TOO_COMMON);
+    await expect(openDesk(newFolder(), password, () => {}), password).rejects.toThrow(`HALLCLOCK_PASSWORD is no password: ${TOO_COMMON}`);
+  }
+  await comeIn(PASSWORD).expect(200);
+  // ASVS 5.0, 6.2.4: at least 3,000 that are long enough to be taken otherwise; and what the server makes is none of them.
+  const { dictionary } = await import('@zxcvbn-ts/language-common');
+  expect(new Set(dictionary['passwords-common'].map((w) => String(w).toLowerCase()).filter((w) => w.length >= PASSWORD_LEAST)).size).toBeGreaterThan(3_000);
+  expect(await isCommon(newPassword())).toBe(false);
 });

@@ -68,8 +68,10 @@ const GiveAgain = () => (
 function NewPassword() {
   const [said, setSaid] = useState('');
   const send = async (form: HTMLFormElement) => {
-    const password = String(new FormData(form).get('new') ?? '');
-    const done = await ask('/api/desk/password', deskBodySchema, { password }, 'PUT');
+    const fields = new FormData(form);
+    const field = (name: string) => String(fields.get(name) ?? '');
+    setSaid('One moment.');
+    const done = await ask('/api/desk/password', deskBodySchema, { old: field('old'), password: field('new') }, 'PUT');
     if ('ok' in done) window.location.assign('/desk');
     else setSaid(done.problem);
   };
@@ -78,6 +80,8 @@ function NewPassword() {
       <h2>Another password</h2>
       <p>All browsers are out with the old one and have to give the new one. Paired phones stay.</p>
       <form className="by-password" onSubmit={(event) => { event.preventDefault(); void send(event.currentTarget); }}>
+        <label htmlFor="old">The password as it is now</label>
+        <input id="old" name="old" type="password" autoComplete="current-password" minLength={8} maxLength={128} required />
         <label htmlFor="new">New password, 8 letters or more</label>
         <input id="new" name="new" type="password" autoComplete="new-password" minLength={8} maxLength={128} required />
         <p role="status">{said}</p>
