@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import type { Express } from 'express';
 import { CONNECTIONS_MAX, TCP_COMES, TCP_PER_ADDRESS_MAX } from '../shared/limits.ts';
 import { type Address, addressOf } from './address.ts';
+import { openRedis } from './chain/redis.ts';
 import { knownNames } from './door/names.ts';
 import { limitTcp } from './door/tcp.ts';
 import { makeHttp } from './http.ts';
@@ -64,14 +65,18 @@ export async function startServer(asked: Settings, { version, log, lost, pages, 
     ? await sqliteStore(settings.data, log.warn, () => lost('the thread that keeps the log has gone'))
     : await postgresStore(settings.database, log.warn);
   if (store.readOnly !== null) log.warn(`${store.readOnly} Classes go on, but nothing new can be kept and no class can be started.`);
-  const studio = await openStudio(settings, version, join(root, 'media'), store, log);
+  const redis = settings.redis === null ? null : await openRedis(settings.redis, log.warn).catch(async (error: Error) => {
+    await store.stop();
+    throw error;
+  });
+  const studio = await openStudio(settings, version, join(root, 'media'), store, log, redis);
   const app = makeHttp(studio, studio.clock.now(), { pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true, promise: () => shown?.vouched ?? false });
   const limits = { headersTimeout: HEADERS_MOST_MS, requestTimeout: REQUEST_MOST_MS };
   const secure = certificate && secureServer(certificate, limits, knownNames(settings.names), app);
   const http = secure ?? createServer(limits, app);
   limitTcp(http, { inAll: TCP_MAX, perAddress: TCP_PER_ADDRESS_MAX, comes: TCP_COMES }, settings.limitLoopback, monotonicMs);
   const port = () => (http.address() as AddressInfo | null)?.port ?? settings.port;
-  const sockets = openSockets(http, studio, () => addressOf(port(), shown));
+  const sockets = openSockets(http, studio, redis, () => addressOf(port(), shown));
   await listen(http, settings);
   const stopKeeping = keepHouse(studio);
   const stopRenewing = certificate && keepCertificate(asked, certificate, wallMs, log.warn, (next) => {
@@ -91,6 +96,7 @@ export async function startServer(asked: Settings, { version, log, lost, pages, 
       await sockets.close();
       http.closeAllConnections();
       await studio.stop();
+      await redis?.close();
     },
   };
 }

@@ -91,7 +91,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, p
   app.post('/api/pair', express.json({ limit: '1kb' }), async (request, response) => {
     const parsed = pairSchema.safeParse(request.body);
     if (!parsed.success) return sorry(response, 400, 'The code has six digits. They are on the screen.', { path: 'code' });
-    const redeemed = studio.codes.redeem(parsed.data.code, request.socket.remoteAddress ?? '', studio.clock.now());
+    const redeemed = await studio.codes.redeem(parsed.data.code, request.socket.remoteAddress ?? '', studio.clock.now());
     if ('waitMs' in redeemed) {
       const seconds = Math.ceil(redeemed.waitMs / 1_000);
       response.set('Retry-After', String(seconds));

@@ -9,41 +9,41 @@ const codes = () => {
   return openCodes(() => { n += 1; return String(n); });
 };
 
-it('R2 a code works once, for ten minutes, and for its own room', () => {
+it('R2 a code works once, for ten minutes, and for its own room', async () => {
   const c = codes();
   const garden = c.of('garden', at(0)).code;
   const hall = c.of('hall', at(0)).code;
   expect(c.of('garden', at(PAIRING_CODE_MS - 1)).code).toBe(garden);
-  expect(c.redeem(hall, 'a', at(1))).toEqual({ room: 'hall' });
-  expect(c.redeem(hall, 'a', at(2))).toEqual({ wrong: true });
-  expect(c.redeem(garden, 'a', at(PAIRING_CODE_MS))).toEqual({ wrong: true });
+  expect(await c.redeem(hall, 'a', at(1))).toEqual({ room: 'hall' });
+  expect(await c.redeem(hall, 'a', at(2))).toEqual({ wrong: true });
+  expect(await c.redeem(garden, 'a', at(PAIRING_CODE_MS))).toEqual({ wrong: true });
   expect(c.of('garden', at(PAIRING_CODE_MS)).code).not.toBe(garden);
 });
 
-it('R3 after five wrong codes a device waits, twice as long each time, up to a minute; others do not', () => {
+it('R3 after five wrong codes a device waits, twice as long each time, up to a minute; others do not', async () => {
   const c = codes();
   const { code } = c.of('garden', at(0));
   let now = 0;
-  for (let i = 0; i < PAIRING_FREE_TRIES; i += 1) expect(c.redeem('000000', 'a', at(now))).toEqual({ wrong: true });
+  for (let i = 0; i < PAIRING_FREE_TRIES; i += 1) expect(await c.redeem('000000', 'a', at(now))).toEqual({ wrong: true });
   const waits: number[] = [];
   for (let i = 0; i < 8; i += 1) {
-    const answer = c.redeem('000000', 'a', at(now));
+    const answer = await c.redeem('000000', 'a', at(now));
     if (!('waitMs' in answer)) throw new Error('no wait');
     waits.push(answer.waitMs);
-    expect(c.redeem(code, 'a', at(now))).toEqual(answer);
+    expect(await c.redeem(code, 'a', at(now))).toEqual(answer);
     now += answer.waitMs;
-    expect(c.redeem('000000', 'a', at(now))).toEqual({ wrong: true });
+    expect(await c.redeem('000000', 'a', at(now))).toEqual({ wrong: true });
   }
   expect(waits).toEqual([1_000, 2_000, 4_000, 8_000, 16_000, 32_000, PAIRING_WAIT_MOST_MS, PAIRING_WAIT_MOST_MS]);
-  expect(c.redeem(code, 'b', at(now))).toEqual({ room: 'garden' });
+  expect(await c.redeem(code, 'b', at(now))).toEqual({ room: 'garden' });
 });
 
-it('R3 many wrong codes from many devices make everybody wait and change all codes', () => {
+it('R3 many wrong codes from many devices make everybody wait and change all codes', async () => {
   const c = codes();
   const { code } = c.of('garden', at(0));
-  for (let i = 0; i < PAIRING_FREE_TRIES_IN_ALL; i += 1) c.redeem('000000', `device ${i}`, at(0));
-  expect(c.redeem(code, 'another', at(1))).toEqual({ waitMs: 999 });
-  expect(c.redeem(code, 'another', at(1_000))).toEqual({ wrong: true });
+  for (let i = 0; i < PAIRING_FREE_TRIES_IN_ALL; i += 1) await c.redeem('000000', `device ${i}`, at(0));
+  expect(await c.redeem(code, 'another', at(1))).toEqual({ waitMs: 999 });
+  expect(await c.redeem(code, 'another', at(1_000))).toEqual({ wrong: true });
   expect(c.of('garden', at(2_000)).code).not.toBe(code);
 });
 

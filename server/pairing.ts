@@ -13,13 +13,25 @@ export type Redeemed = { readonly room: string } | { readonly wrong: true } | { 
 export interface Codes {
   /** The code that a room's screens show now; a new one when the last is used or too old. */
   readonly of: (room: string, now: ServerAt) => { readonly code: string; readonly until: ServerAt };
-  readonly redeem: (code: string, address: string, now: ServerAt) => Redeemed;
+  readonly redeem: (code: string, address: string, now: ServerAt) => Promise<Redeemed>;
+  /** Another server has used it up; the room that showed it, null where it was not ours. */
+  readonly used: (code: string) => string | null;
+}
+
+/** Where servers share their codes; each may be used once, at any of them. */
+export interface SharedCodes {
+  readonly made: (code: string, room: string, until: ServerAt) => void;
+  readonly dropped: (code: string) => void;
+  /** Takes a code away for everybody; null where it was gone. Rejects where that cannot be known. */
+  readonly take: (code: string) => Promise<{ readonly room: string; readonly until: ServerAt } | null>;
 }
 
 /** @param digits six digits, by chance that nobody can guess */
-export function openCodes(digits: () => string): Codes {
+export function openCodes(digits: () => string, shared?: SharedCodes): Codes {
   const codes = new Map<string, { code: string; until: ServerAt }>();
   const tries = openTries();
+  /** One at a time from an address, so that guesses are counted before the next. */
+  const asking = new Set<string>();
 
   return {
     of: (room, now) => {
@@ -29,19 +41,35 @@ export function openCodes(digits: () => string): Codes {
       while ([...codes.values()].some((c) => c.code === code)) code = digits();
       const made = { code, until: after(now, PAIRING_CODE_MS) };
       codes.set(room, made);
+      if (known) shared?.dropped(known.code);
+      shared?.made(code, room, made.until);
       return made;
     },
-    redeem: (code, address, now) => {
+    redeem: async (code, address, now) => {
       const waitMs = tries.waitMs(address, now);
       if (waitMs > 0) return { waitMs };
-      const found = [...codes].find(([, c]) => c.code === code && now < c.until);
-      if (found) {
-        codes.delete(found[0]);
+      if (asking.has(address)) return { waitMs: 1_000 };
+      const own = [...codes].find(([, c]) => c.code === code && now < c.until)?.[0];
+      if (own !== undefined) codes.delete(own);
+      // What cannot be asked cannot be written down either, which whoever pairs is told.
+      const mine = own === undefined ? null : { room: own, until: now };
+      if (shared) asking.add(address);
+      const taken = shared ? await shared.take(code).catch(() => mine) : mine;
+      asking.delete(address);
+      if (taken && (taken === mine || now < taken.until)) {
         tries.right(address);
-        return { room: found[0] };
+        return { room: taken.room };
       }
-      if (tries.wrong(address, now)) codes.clear();
+      if (tries.wrong(address, now)) {
+        for (const c of codes.values()) shared?.dropped(c.code);
+        codes.clear();
+      }
       return { wrong: true };
+    },
+    used: (code) => {
+      const room = [...codes].find(([, c]) => c.code === code)?.[0] ?? null;
+      if (room !== null) codes.delete(room);
+      return room;
     },
   };
 }

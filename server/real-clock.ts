@@ -31,19 +31,19 @@ export interface Clock {
 /** Longer than this a timer of Node cannot wait; it wakes and looks again. */
 const TIMER_MOST_MS = 2 ** 31 - 1;
 
-export function clockFrom(mark: TimeMark): Clock {
-  const { offsetMs } = mark;
-  const exact = () => monotonicMs() + offsetMs;
-  const now = () => serverAt(Math.floor(exact()));
+/** @param wakeMs a timer looks again at least this often, where the time may be set */
+export function clockBy(name: () => string, exact: () => number, wakeMs = TIMER_MOST_MS): Clock {
   const timer = (at: ServerAt, run: () => void) => {
     let handle: NodeJS.Timeout;
     const wait = () => {
       const leftMs = at - exact();
       if (leftMs <= 0) run();
-      else handle = setTimeout(wait, Math.min(Math.ceil(leftMs), TIMER_MOST_MS));
+      else handle = setTimeout(wait, Math.min(Math.ceil(leftMs), wakeMs));
     };
     handle = setTimeout(wait, 0);
     return () => clearTimeout(handle);
   };
-  return { name: clockName(mark), now, exact, timer };
+  return { get name() { return name(); }, now: () => serverAt(Math.floor(exact())), exact, timer };
 }
+
+export const clockFrom = (mark: TimeMark): Clock => clockBy(() => clockName(mark), () => monotonicMs() + mark.offsetMs);

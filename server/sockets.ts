@@ -3,48 +3,56 @@
  * answered. What is known of a connection is kept by connection, never by device.
  * Leaves alone what a command leads to (core).
  */
+import { randomUUID } from 'node:crypto';
 import type { Server as HttpServer } from 'node:http';
 import { Server, type Socket } from 'socket.io';
 import { MESSAGE_MOST_BYTES } from '../shared/limits.ts';
 import { refusals, refuse } from '../shared/session/refusal.ts';
-import { between } from '../shared/time/units.ts';
+import { between, serverAt } from '../shared/time/units.ts';
 import { chooseSchema } from '../shared/wire/messages/choose.ts';
-import { type CommandReply, commandMessageSchema } from '../shared/wire/messages/command.ts';
 import { type JoinReply, joinSchema, type Role } from '../shared/wire/messages/join.ts';
 import type { Snapshot } from '../shared/wire/messages/snapshot.ts';
+import type { Play } from '../shared/wire/messages/sound.ts';
 import type { Told } from '../shared/wire/messages/tell.ts';
 import { PROTOCOL } from '../shared/wire/protocol.ts';
 import type { ToDevice } from '../shared/wire/to-device.ts';
 import type { ToServer } from '../shared/wire/to-server.ts';
 import type { Address } from './address.ts';
-import { may } from './core/may.ts';
+import { type Joined, openCommands } from './commands.ts';
+import { nobodyElse, openOthers } from './chain/others.ts';
+import type { Redis } from './chain/redis.ts';
 import { knownNames } from './door/names.ts';
 import { socketDoor } from './door/socket-door.ts';
 import { BEAT_MS, beat, SILENT_DROP_MS, SILENT_PING_MS } from './heartbeat.ts';
 import { nameIn, tokenIn } from './pairing.ts';
 import { openBeside } from './people/beside.ts';
-import { ledByAnother } from './people/people.ts';
+import { openShownCode } from './people/shown-code.ts';
 import { monotonicMs } from './real-clock.ts';
 import { openSounding } from './sound/sounding.ts';
 import { type Hall, pairable, type Studio } from './studio.ts';
 
-interface Joined { readonly role: Role; readonly room: string }
 type NoServerEvents = Record<string, never>;
 type Io = Server<ToServer, ToDevice, NoServerEvents, { joined: Joined | null }>;
 type Device = Socket<ToServer, ToDevice, NoServerEvents, { joined: Joined | null }>;
 
 /** Many devices that come at once are told of as one change; in a room with very many, where each is a thousand writes, later. */
 const presenceMs = (screens: number): number => (screens > 100 ? 1_000 : 200);
+/** A ring or a skip that another server says so late is left out. */
+const PLAY_LATE_MS = 1_000;
 const groupOf = (room: string, role: Role): string => `${room}/${role}`;
 const phoneGroup = (name: string): string => `one phone/${name}`;
 
-export function openSockets(http: HttpServer, studio: Studio, where: () => Address): { readonly close: () => Promise<void> } {
+/** @param redis the way to devices of other servers, where there is one */
+export function openSockets(http: HttpServer, studio: Studio, redis: Redis | null, where: () => Address): { readonly close: () => Promise<void> } {
   const { settings } = studio;
+  /** Every device of this server: what it is told from here goes past Redis. */
+  const mine = `here/${randomUUID()}`;
   const door = socketDoor(knownNames(settings.names), settings.limitLoopback, studio.log.warn, monotonicMs);
   const io: Io = new Server(http, {
     serveClient: false,
     maxHttpBufferSize: MESSAGE_MOST_BYTES,
     perMessageDeflate: false,
+    ...(redis ? { adapter: redis.adapter } : {}),
     pingInterval: SILENT_PING_MS,
     pingTimeout: SILENT_DROP_MS,
     allowRequest: (request, answer) => answer(null, door.allow(request)),
@@ -58,24 +66,15 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
   /** By room: the plan that a phone has laid out. Gone when a class starts, and with the server. */
   const chosen = new Map<string, string>();
 
+  const others = studio.talk ? openOthers(studio.talk, (room) => presenceSoon(room), monotonicMs) : nobodyElse;
   const count = (room: string, role: Role): number => io.sockets.adapter.rooms.get(groupOf(room, role))?.size ?? 0;
 
-  const codeOf = (hall: Hall) => {
-    const { code, until } = studio.codes.of(hall.about.id, clock.now());
-    const { typed, origin } = where();
-    return { code, until, address: `${typed}/phone`, url: `${origin}/phone?code=${code}` };
-  };
-  /** How a phone joins: for screens, where nobody can be working. Asking for it makes the code. */
-  const pairingOf = (hall: Hall): Snapshot['pairing'] => {
-    const session = hall.core.session();
-    if (!pairable(session, clock.now()) && !hall.people.asksForPhone(session, clock.now())) return null;
-    const { until: _until, ...pairing } = codeOf(hall);
-    return pairing;
-  };
+  const shown = openShownCode(studio, where);
   const nameOf = (device: Device | null): string | null => nameIn(device?.handshake.headers.cookie);
+  const everywhere = (room: string) => others.and(room, { screens: count(room, 'screen'), phones: count(room, 'phone') });
   const presenceOf = (hall: Hall, role: Role) => ({
-    present: { screens: count(hall.about.id, 'screen'), phones: count(hall.about.id, 'phone') },
-    pairing: role === 'screen' ? pairingOf(hall) : null,
+    present: everywhere(hall.about.id),
+    pairing: role === 'screen' ? shown.pairing(hall) : null,
     chosen: chosen.get(hall.about.id) ?? null,
     people: beside.of(hall, role),
     sound: sounding.of(hall.about.id),
@@ -101,12 +100,13 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     soon.delete(room);
     const hall = studio.hall(room);
     if (!hall) return;
-    hall.people.phones(count(room, 'phone'), clock.now());
+    others.here(room, count(room, 'screen'), count(room, 'phone'));
+    hall.people.phones(everywhere(room).phones, clock.now());
     for (const role of ['screen', 'phone', 'desk'] as const) {
       const group = groupOf(room, role);
       const presence = count(room, role) > 0 ? presenceOf(hall, role) : null;
       const words = JSON.stringify(presence);
-      if (presence && told.get(group) !== words) io.to(group).emit('presence', presence);
+      if (presence && told.get(group) !== words) io.local.to(group).emit('presence', presence);
       told.set(group, words);
     }
     renewals.get(room)?.();
@@ -120,22 +120,34 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     if (!soon.has(room)) soon.set(room, setTimeout(() => tellPresence(room), presenceMs(count(room, 'screen'))));
   };
 
-  const beside = openBeside(studio, codeOf, presenceSoon);
+  const beside = openBeside(studio, shown.of, presenceSoon);
+  const playHere = (room: string, play: Play) => { io.local.to(groupOf(room, 'screen')).emit('play', play); };
   const sounding = openSounding({
     wants: studio.soundWants, hasMusic: studio.music.any, soon: presenceSoon, warn: studio.log.warn,
     works: (room) => !pairable(studio.hall(room)?.core.session() ?? null, clock.now()),
-    play: (room, message) => { io.to(groupOf(room, 'screen')).emit('play', message); },
+    play: (room, play) => {
+      playHere(room, play);
+      studio.talk?.say({ say: 'play', room, play, at: clock.now() });
+    },
+  });
+  studio.talk?.listen((message) => {
+    // A sound that comes late may come into the work.
+    if (message?.say === 'play' && between(serverAt(message.at), clock.now()) < PLAY_LATE_MS) playHere(message.room, message.play);
+    if (message?.say === 'chosen') layOut(message.room, message.plan);
   });
 
   studio.listen({
-    news: (room, news) => { io.to(room).emit('news', news); },
-    revoked: (id) => { io.in(phoneGroup(id)).disconnectSockets(true); },
+    news: (room, news, from) => {
+      io.local.to(room).emit('news', news);
+      if (from === 'here' && redis?.ready()) io.to(room).except(mine).emit('news', news);
+    },
+    revoked: (id) => { io.local.in(phoneGroup(id)).disconnectSockets(true); },
     changed: (room) => {
       const hall = studio.hall(room);
       if (hall?.core.session()) chosen.delete(room);
       // A class that has left the screens is gone from them too: the snapshot says so.
       if (hall && !hall.core.log()) {
-        for (const role of ['screen', 'phone', 'desk'] as const) io.to(groupOf(room, role)).emit('snapshot', snapshotOf(hall, role, null));
+        for (const role of ['screen', 'phone', 'desk'] as const) io.local.to(groupOf(room, role)).emit('snapshot', snapshotOf(hall, role, null));
       }
       if (hall) beside.changed(hall);
       presenceSoon(room);
@@ -177,13 +189,16 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     presenceSoon(joined.room);
   }
 
-  function choose(device: Device, message: unknown): void {
-    const { joined } = device.data;
-    const parsed = chooseSchema.safeParse(message);
-    if (joined?.role !== 'phone' || !parsed.success) return;
-    if (parsed.data.plan === null) chosen.delete(joined.room);
-    else chosen.set(joined.room, parsed.data.plan);
-    presenceSoon(joined.room);
+  function choose({ data: { joined } }: Device, message: unknown): void {
+    const { data } = chooseSchema.safeParse(message);
+    if (joined?.role !== 'phone' || !data) return;
+    layOut(joined.room, data.plan);
+    studio.talk?.say({ say: 'chosen', room: joined.room, plan: data.plan });
+  }
+  function layOut(room: string, plan: string | null): void {
+    if (plan === null) chosen.delete(room);
+    else chosen.set(room, plan);
+    presenceSoon(room);
   }
 
   function tell(device: Device, message: unknown): Told {
@@ -195,27 +210,11 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     return told;
   }
 
-  async function command(device: Device, message: unknown): Promise<CommandReply> {
-    const receivedAt = clock.now();
-    const { joined } = device.data;
-    const hall = joined && studio.hall(joined.room);
-    if (!hall) return { ...refuse('not-allowed'), snapshot: null };
-    const parsed = commandMessageSchema.safeParse(message);
-    if (!parsed.success) return { ...refuse('bad-message'), snapshot: null };
-    // Whoever may not is told so and no more: the whole class would be a thousand times what was asked.
-    const { command: asked } = parsed.data;
-    if (!may(joined.role, asked)) return { ...refuse('not-allowed'), snapshot: null };
-    // What anybody may press at the screen a phone may too; for the rest it runs this class, not only the room.
-    const name = joined.role === 'phone' ? nameOf(device) : null;
-    if (!may('screen', asked) && !hall.people.mayLead(name, hall.core.session(), receivedAt)) return { ...refuse('not-allowed', ledByAnother), snapshot: null };
-    const answer = await hall.core.command(parsed.data, receivedAt);
-    if (asked.type === 'start' && !('refused' in answer)) hall.people.started(name, hall.core.session()?.id ?? '');
-    studio.metrics.answered('refused' in answer ? answer.refused.reason : 'stored', between(receivedAt, clock.now()));
-    return 'refused' in answer ? { ...answer, snapshot: snapshotOf(hall, joined.role, device) } : answer;
-  }
+  const command = openCommands(studio);
 
   io.on('connection', (device) => {
     device.data.joined = null;
+    void device.join(mine);
     device.on('sample', (reply) => {
       const receivedAt = clock.exact();
       if (typeof reply === 'function') reply({ receivedAt, sentAt: clock.exact(), clock: clock.name });
@@ -224,11 +223,10 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
       if (typeof reply === 'function') reply(join(device, message));
     });
     device.on('command', (message, reply) => {
-      if (typeof reply === 'function') void command(device, message).then(reply);
+      if (typeof reply !== 'function') return;
+      void command(device.data.joined, nameOf(device), message, (hall, role) => snapshotOf(hall, role, device)).then(reply);
     });
-    device.on('tell', (message, reply) => {
-      if (typeof reply === 'function') reply(tell(device, message));
-    });
+    device.on('tell', (message, reply) => { if (typeof reply === 'function') reply(tell(device, message)); });
     device.on('choose', (message) => choose(device, message));
     device.on('sound', (message, reply) => {
       const { joined } = device.data;
@@ -242,8 +240,7 @@ export function openSockets(http: HttpServer, studio: Studio, where: () => Addre
     close: async () => {
       stopBeat();
       for (const timer of soon.values()) clearTimeout(timer);
-      for (const callOff of renewals.values()) callOff();
-      beside.close();
+      for (const callOff of [...renewals.values(), beside.close, others.stop]) callOff();
       await io.close();
     },
   };

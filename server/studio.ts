@@ -28,6 +28,10 @@ import type { Settings } from './settings.ts';
 import { type Music, openMusic } from './sound/music.ts';
 import { openWants, type Wants } from './sound/wants.ts';
 import { type Desk, openDesk } from './access/desk.ts';
+import { boardCodes, boardStops } from './chain/board.ts';
+import { openChainClock } from './chain/clock.ts';
+import type { Redis } from './chain/redis.ts';
+import { openTalk, type Talk } from './chain/talk.ts';
 import type { LogStore } from './store/log-store.ts';
 
 export interface Log {
@@ -44,7 +48,8 @@ export interface Hall {
 
 /** What a room tells those who joined it; the sockets listen. */
 export interface Listener {
-  readonly news: (room: string, news: News) => void;
+  /** @param from whether this server decided it, or another */
+  readonly news: (room: string, news: News, from: 'here' | 'elsewhere') => void;
   readonly changed: (room: string) => void;
   /** A code was used up; the screens show another. */
   readonly paired: (room: string) => void;
@@ -69,6 +74,8 @@ export interface Studio {
   readonly desk: Desk;
   readonly metrics: Metrics;
   readonly log: Log;
+  /** With other servers of the same log; null where there are none. */
+  readonly talk: Talk | null;
   readonly hall: (id: string) => Hall | null;
   readonly halls: () => readonly Hall[];
   readonly emergency: Kept<Emergency>;
@@ -118,12 +125,15 @@ async function newestOf(store: LogStore, room: string, log: Log): Promise<readon
   }
 }
 
-export async function openStudio(settings: Settings, version: string, media: string, store: LogStore, log: Log): Promise<Studio> {
+export async function openStudio(settings: Settings, version: string, media: string, store: LogStore, log: Log, redis: Redis | null = null): Promise<Studio> {
+  const { chain } = store;
+  const talk = chain ? openTalk(randomUUID(), chain, redis, log.warn) : null;
+  const onBoard = chain && talk ? await boardStops(chain, talk, log.warn) : null;
   const library = openLibrary(media, settings.data);
   const [desk, emergency, coverNotes, soundWants, stops] = await Promise.all([
     openDesk(settings.data, settings.password, log.warn),
     openEmergency(settings.data, log.warn), openNotes(settings.data, log.warn), openWants(settings.data, log.warn),
-    openKeptStops(settings.data, log.warn),
+    onBoard ?? openKeptStops(settings.data, log.warn),
   ]);
   const music = openMusic(settings.data, log.warn, monotonicMs);
   /** A plan as it is taught: with the note that was left for whoever covers it. */
@@ -138,13 +148,14 @@ export async function openStudio(settings: Settings, version: string, media: str
     ...settings.rooms.map((room) => newestOf(store, room.id, log)),
   ]);
   const lastAt = Math.max(0, ...logs.map((rows) => rows?.at(-1)?.event.at ?? 0));
+  const followed = chain ? await openChainClock(chain, lastAt, log.warn) : null;
   const read = readings();
   // As the stored mark has it, does a class run? Then it goes on by that; else the wall clock is believed.
   const asStored = clockFrom(timeMark(read, stored, true, lastAt)).now();
   const classRuns = logs.some((rows) => runs(replay((rows ?? []).map((row) => row.event)), asStored));
   const mark = timeMark(read, stored, classRuns, lastAt);
-  if (!(await store.setMark(mark))) log.warn('the time of this boot could not be written down');
-  const clock = clockFrom(mark);
+  if (!followed && !(await store.setMark(mark))) log.warn('the time of this boot could not be written down');
+  const clock = followed ?? clockFrom(mark);
 
   let listener: Listener = { news: () => {}, changed: () => {}, paired: () => {}, stopped: () => {}, revoked: () => {} };
   const pastShows = openPastShows(store, log.warn);
@@ -166,7 +177,7 @@ export async function openStudio(settings: Settings, version: string, media: str
       plan: planOf,
       movement: library.movement,
       estimates: async (plan, instructor) => estimatesOf(learned(await pastShows.times(), plan, instructor)),
-      news: (news) => listener.news(about.id, news),
+      news: (news, from) => listener.news(about.id, news, from),
       changed: () => listener.changed(about.id),
       warn: log.warn,
     }, logs[index] ?? null);
@@ -176,6 +187,18 @@ export async function openStudio(settings: Settings, version: string, media: str
     halls.set(about.id, { about, core: stoppable, people: openPeople(() => randomInt(2 ** 32) / 2 ** 32) });
   });
 
+  const codes = openCodes(sixDigits, chain && talk ? boardCodes(chain, talk, log.warn, forget) : undefined);
+  /** A code that is another's too, or was used up there: the screens show the next. */
+  function forget(code: string): void {
+    const room = codes.used(code);
+    if (room !== null) listener.paired(room);
+  }
+  talk?.listen((message) => {
+    if (message?.say === 'stop') halls.get(message.room)?.core.adopt(message.stop);
+    if (message?.say === 'code-used') forget(message.code);
+    if (message !== null) return;
+    void onBoard?.again([...halls.values()].map(({ about, core }) => ({ room: about.id, beside: core.beside, adopt: core.adopt })), clock.now);
+  });
   // Where other servers write to the same log, their rooms are ours.
   store.grown?.((room) => {
     for (const hall of room === null ? halls.values() : [halls.get(room)]) hall?.core.readOn();
@@ -186,7 +209,7 @@ export async function openStudio(settings: Settings, version: string, media: str
   return {
     settings, version, clock, store, library, log, pastShows, reviews,
     phones: known,
-    codes: openCodes(sixDigits),
+    codes, talk,
     desk,
     metrics: openMetrics(() => halls.values(), clock.now),
     hall: (id) => halls.get(id) ?? null,
@@ -214,6 +237,7 @@ export async function openStudio(settings: Settings, version: string, media: str
       await Promise.all([...halls.values()].map((hall) => hall.core.stop()));
       await Promise.all([soundWants.settled(), desk.settled()]);
       await reviews.stop();
+      followed?.stop();
       await store.stop();
     },
   };

@@ -18,6 +18,8 @@ export interface BesideStop extends Stop { readonly since: ServerAt }
 export interface StoppableCore extends RoomCore {
   /** A stop that stands beside the class. */
   readonly beside: () => BesideStop | null;
+  /** Another server of this room says what stands. */
+  readonly adopt: (stop: BesideStop | null) => void;
 }
 
 interface Needs {
@@ -103,6 +105,8 @@ export function withStop(core: RoomCore, { now, changed, kept = null, keep = asy
       return answer;
     },
     beside: () => stop,
+    // One that is just being pressed here is newer.
+    adopt: (next) => { if (!pressing && JSON.stringify(next) !== JSON.stringify(stop)) set(next); },
   };
 }
 

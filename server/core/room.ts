@@ -36,8 +36,8 @@ export interface RoomNeeds {
   readonly movement: (id: string) => Promise<Facts | null>;
   /** What the shows of a plan usually take with this instructor, by movement; nothing where that is not known. */
   readonly estimates?: (plan: Plan, instructor: string | null) => Promise<Readonly<Record<string, number>>>;
-  /** Tells everybody who has joined. */
-  readonly news: (news: News) => void;
+  /** Tells everybody who has joined. @param from who decided it */
+  readonly news: (news: News, from: 'here' | 'elsewhere') => void;
   /** The class came, went or ended: what is beside it may have changed. */
   readonly changed: () => void;
   /** Something to be written down for the studio. */
@@ -135,7 +135,7 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[] | null): RoomCor
     const fresh = newIn(read, { id: newest ?? null, events: events.length });
     if (!fresh || (session === null && fresh.session === newest)) return;
     take(read);
-    needs.news({ session: fresh.session, seq: events.length, events: events.slice(fresh.from) });
+    needs.news({ session: fresh.session, seq: events.length, events: events.slice(fresh.from) }, 'elsewhere');
     needs.changed();
     settle();
   }
@@ -191,7 +191,7 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[] | null): RoomCor
     // What the class before was told stays told for a while: its last messages may still arrive twice.
     if (starts) done = new Map([...done].slice(-ANSWERS_KEPT));
     done.set(command, seq);
-    needs.news({ session: next.id, seq, events: [...more] });
+    needs.news({ session: next.id, seq, events: [...more] }, 'here');
     setTimer();
     needs.changed();
     return { seq };

@@ -60,7 +60,9 @@ it.skipIf(!engine)('K503 while PostgreSQL is away a command is refused with the 
   expect(await phone.room().send({ type: 'start', plan: 'forty-twenty', freeAt: null })).toEqual({ done: true });
   await screen.until((r) => r.session !== null, 'the class');
   await engine?.stop();
+  const from = performance.now();
   const refused = await phone.room().send({ type: 'pause', reason: null });
+  process.stderr.write(`PostgreSQL stopped: a command is refused after ${Math.round(performance.now() - from)} ms\n`);
   expect(refused).toMatchObject({ done: false, reason: 'not-stored' });
   expect(live(screen.room())).toBe(true);
   await engine?.start();
