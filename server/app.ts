@@ -76,7 +76,7 @@ export async function startServer(asked: Settings, { version, log, lost, pages, 
   const http = secure ?? createServer(limits, app);
   limitTcp(http, { inAll: TCP_MAX, perAddress: TCP_PER_ADDRESS_MAX, comes: TCP_COMES }, settings.limitLoopback, monotonicMs);
   const port = () => (http.address() as AddressInfo | null)?.port ?? settings.port;
-  const sockets = openSockets(http, studio, redis, () => addressOf(port(), shown));
+  const sockets = openSockets(http, studio, redis, () => settings.address ?? addressOf(port(), shown));
   await listen(http, settings);
   const stopKeeping = keepHouse(studio);
   const stopRenewing = certificate && keepCertificate(asked, certificate, wallMs, log.warn, (next) => {

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { languageIn, languages, tagFrom } from '../shared/words/languages.ts';
 import { KEEP_DAYS, PASSWORD_LEAST, PASSWORD_MOST } from '../shared/limits.ts';
+import type { Address } from './address.ts';
 
 const timeZone = z.string().refine((zone) => {
   try {
@@ -46,6 +47,7 @@ const settingsSchema = z.object({
   HALLCLOCK_LANGUAGE: language.default('en'),
   HALLCLOCK_ROOMS: rooms.default([{ id: 'garden', name: 'Garden room' }]),
   HALLCLOCK_NAMES: names.default([]),
+  HALLCLOCK_ADDRESS: z.url({ protocol: /^https?$/, error: 'it is no address of pages; it looks like "http://clock.example"' }).transform((text) => new URL(text)).refine((u) => u.pathname === '/' && u.search === '', 'it ends behind the name or the port').optional(),
   HALLCLOCK_TLS: z.enum(['no', 'own'], 'it is no, or own for a certificate of the server\'s own making; one that you have is given by HALLCLOCK_TLS_CERT and HALLCLOCK_TLS_KEY').optional(),
   HALLCLOCK_TLS_CERT: z.string().optional(),
   HALLCLOCK_TLS_KEY: z.string().optional(),
@@ -71,6 +73,8 @@ export interface Settings {
   readonly rooms: readonly { readonly id: string; readonly name: string; readonly pattern: number }[];
   /** Names of this server beside its own. */
   readonly names: readonly string[];
+  /** Where devices find the studio when a balancer stands before this server; null where they come here. */
+  readonly address: Address | null;
   readonly tls: TlsSetting;
   /** Whether this machine itself is limited like any other device. */
   readonly limitLoopback: boolean;
@@ -115,7 +119,8 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>):
     studio: { name: s.HALLCLOCK_STUDIO, timeZone: s.HALLCLOCK_TIME_ZONE },
     language: s.HALLCLOCK_LANGUAGE,
     rooms: s.HALLCLOCK_ROOMS.map((room, index) => ({ ...room, pattern: index % PATTERNS })),
-    names: s.HALLCLOCK_NAMES,
+    names: [...s.HALLCLOCK_NAMES, ...(s.HALLCLOCK_ADDRESS ? [s.HALLCLOCK_ADDRESS.hostname] : [])],
+    address: s.HALLCLOCK_ADDRESS ? { origin: s.HALLCLOCK_ADDRESS.origin, typed: s.HALLCLOCK_ADDRESS.protocol === 'https:' ? s.HALLCLOCK_ADDRESS.origin : s.HALLCLOCK_ADDRESS.host } : null,
     tls,
     limitLoopback: s.HALLCLOCK_LIMIT_LOOPBACK === 'yes',
     password: s.HALLCLOCK_PASSWORD ?? null,
