@@ -15,6 +15,8 @@ const benches: Record<string, () => Promise<{ run: () => void | Promise<void> }>
   abuse: () => import('./abuse.ts'),
   flashes: () => import('./flashes.ts'),
   door: () => import('./door.ts'),
+  chain: () => import('./chain.ts'),
+  'chain-load': () => import('./chain-load.ts'),
 };
 
 const named = process.argv.slice(2).filter((a) => !a.startsWith('-'));

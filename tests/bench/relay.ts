@@ -1,7 +1,9 @@
-/** Owns what we are measured against: a bare Socket.IO server that passes a message on to its room, and a page for it. */
+/** Owns what we are measured against: a bare Socket.IO server that passes a message on to its room, also through Redis, and a page for it. */
 import { createServer } from 'node:http';
 import { join } from 'node:path';
+import { createAdapter } from '@socket.io/redis-streams-adapter';
 import Database from 'better-sqlite3';
+import { createClient } from 'redis';
 import { Server } from 'socket.io';
 
 const page = `<!doctype html><body><button>tap</button><p>0</p><script src="/socket.io/socket.io.js"></script><script>
@@ -13,7 +15,13 @@ let n = 0; socket.on('news', () => { n += 10; document.querySelector('p').textCo
 const http = createServer((request, response) => {
   if (request.url === '/') response.setHeader('content-type', 'text/html').end(page);
 });
-const io = new Server(http, { serveClient: true });
+let adapter: ReturnType<typeof createAdapter> | null = null;
+if (process.env.RELAY_REDIS) {
+  const client = createClient({ url: process.env.RELAY_REDIS });
+  await client.connect();
+  adapter = createAdapter(client, { onlyPlaintext: true });
+}
+const io = new Server(http, { serveClient: true, ...(adapter ? { adapter: adapter as never } : {}) });
 let insert: Database.Statement | null = null;
 if (process.env.RELAY_COMMIT) {
   const db = new Database(join(process.env.HALLCLOCK_DATA ?? '.', 'relay.sqlite'));

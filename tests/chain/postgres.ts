@@ -89,6 +89,8 @@ export async function testPostgres(): Promise<TestPostgres | null> {
     // Its fast shutdown of no promise: an immediate one, which recovers at the next start.
     child.kill('SIGQUIT');
   });
+  // A run that breaks off leaves nothing behind.
+  process.once('exit', () => { child?.kill('SIGQUIT'); });
   await start();
   return {
     database: () => emptyDatabase(base), start, stop,

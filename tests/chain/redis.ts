@@ -38,6 +38,8 @@ export async function testRedis(): Promise<TestRedis | null> {
     child.once('exit', () => resolve());
     child.kill('SIGKILL');
   });
+  // A run that breaks off leaves nothing behind.
+  process.once('exit', () => { child?.kill('SIGKILL'); });
   await start();
   return { url, start, stop };
 }
