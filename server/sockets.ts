@@ -220,7 +220,10 @@ export function openSockets(http: HttpServer, studio: Studio, redis: Redis | nul
       if (typeof reply === 'function') reply({ receivedAt, sentAt: clock.exact(), clock: clock.name });
     });
     device.on('join', (message, reply) => {
-      if (typeof reply === 'function') reply(join(device, message));
+      if (typeof reply !== 'function') return;
+      const first = join(device, message);
+      if (!studio.talk || !('refused' in first) || first.refused.reason !== 'not-allowed') return reply(first);
+      void studio.renewPhones().then(() => reply(join(device, message)), () => reply(first));
     });
     device.on('command', (message, reply) => {
       if (typeof reply !== 'function') return;

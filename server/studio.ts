@@ -76,6 +76,8 @@ export interface Studio {
   readonly log: Log;
   /** With other servers of the same log; null where there are none. */
   readonly talk: Talk | null;
+  /** Asks the log which phones there are: one may have been paired through another server just now. */
+  readonly renewPhones: () => Promise<void>;
   readonly hall: (id: string) => Hall | null;
   readonly halls: () => readonly Hall[];
   readonly emergency: Kept<Emergency>;
@@ -203,13 +205,16 @@ export async function openStudio(settings: Settings, version: string, media: str
   store.grown?.((room) => {
     for (const hall of room === null ? halls.values() : [halls.get(room)]) hall?.core.readOn();
     if (room !== null) return;
-    void store.phones().then((rows) => { for (const id of known.renew(rows)) listener.revoked(id); }, () => {});
+    void renewPhones().catch(() => {});
   });
+  async function renewPhones(): Promise<void> {
+    for (const id of known.renew(await store.phones())) listener.revoked(id);
+  }
 
   return {
     settings, version, clock, store, library, log, pastShows, reviews,
     phones: known,
-    codes, talk,
+    codes, talk, renewPhones,
     desk,
     metrics: openMetrics(() => halls.values(), clock.now),
     hall: (id) => halls.get(id) ?? null,
