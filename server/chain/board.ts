@@ -26,14 +26,25 @@ const parse = <T>(schema: z.ZodType<T>, text: string): T | null => {
 
 /** @param clash the code was another server's already; the room needs a new one */
 export function boardCodes(board: Board, talk: Talk, warn: (sentence: string) => void, clash: (code: string) => void): SharedCodes {
+  /** Those of this server, on their way to the board or there; one that did not arrive is good here. */
+  const mine = new Map<string, { readonly room: string; readonly until: ServerAt; readonly written: Promise<boolean> }>();
   return {
     made: (code, room, until) => {
-      board.put(`code/${code}`, JSON.stringify({ room, until }), null).then((ours) => { if (!ours) clash(code); }, (error: unknown) => {
+      for (const [before, of] of mine) if (of.room === room) mine.delete(before);
+      const written = board.put(`code/${code}`, JSON.stringify({ room, until }), null).then((ours) => {
+        if (!ours) clash(code);
+        return true;
+      }, (error: unknown) => {
         warn(`a pairing code is known to this server alone: ${String(error)}`);
+        return false;
       });
+      mine.set(code, { room, until, written });
     },
     dropped: (code) => { board.take(`code/${code}`).catch(() => {}); },
     take: async (code) => {
+      const own = mine.get(code);
+      mine.delete(code);
+      if (own && !(await own.written)) return own;
       const text = await board.take(`code/${code}`);
       if (text === null) return null;
       talk.say({ say: 'code-used', code });
