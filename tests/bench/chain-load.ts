@@ -1,4 +1,5 @@
 /** Owns the bench of one and two servers of one log under load, beside bare Socket.IO servers with the same adapter, in the same run. */
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Socket } from 'socket.io-client';
 import { testPostgres } from '../chain/postgres.ts';
@@ -7,6 +8,8 @@ import { begin, connect, hallclock, joinAs, pause, phoneIn, type Running } from 
 import { median, percentile, table } from './table.ts';
 
 const [ROOMS, SCREENS, SECONDS, REST_SECONDS] = [60, 3, 8, 8];
+const CROWD = 1_000;
+const rssKb = (pid: number): number => Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1] ?? 0);
 const RATES = [60, 240];
 
 interface Hall { readonly walls: readonly Socket[]; readonly say: (n: number) => Promise<unknown> }
@@ -41,6 +44,7 @@ async function atRest(servers: readonly Running[]): Promise<number> {
 export async function run(): Promise<void> {
   const [engine, redis] = [await testPostgres(), await testRedis()];
   if (!engine || !redis) return;
+  let crowd: (string | number)[] = [];
   const names = Array.from({ length: ROOMS }, (_, k) => `r${k}`);
   const rows: (string | number)[][] = [['', 'asked a second', 'shown a second', 'p50 ms', 'p99 ms', '% of a core', '% at rest']];
   for (const [what, count] of [['ours', 1], ['bare', 1], ['ours', 2], ['bare', 2]] as const) {
@@ -68,9 +72,18 @@ export async function run(): Promise<void> {
     const rest = await atRest(servers);
     for (const rate of RATES) rows.push([`${what}, ${count} process${count === 1 ? '' : 'es'}`, String(rate), ...await measured(halls, servers, rate), rest]);
     for (const { walls } of halls) for (const w of walls) w.disconnect();
+    if (what === 'ours' && count === 1) {
+      const before = rssKb(servers[0]?.pid ?? 0);
+      const more: Socket[] = [];
+      for (let n = 0; n < CROWD; n += 1) more.push((await joinAs(at(0), 'screen', `r${n % ROOMS}`)).socket);
+      await pause(1_000);
+      crowd = [String(CROWD), before / 1_024, (rssKb(servers[0]?.pid ?? 0) - before) / CROWD];
+      for (const s of more) s.disconnect();
+    }
     for (const s of servers) await s.close();
   }
   await redis.stop();
   await engine.close();
+  table('Memory of one process', [['screens more', 'MB before', 'kB a screen'], crowd]);
   table(`${ROOMS} rooms of ${SCREENS} screens, the command's way to the last screen, ${SECONDS} s each; load, database and Redis on the same two cores`, rows);
 }
