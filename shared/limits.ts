@@ -157,6 +157,8 @@ export const MUSIC_FILES_MAX = 2_000;
 
 /** Plans of a studio; a studio with a plan a day for more than a year has fewer. */
 export const OWN_PLANS_MAX = 500;
+/** Files saved at home of one plan that are remembered in the next: who saves oftener than that between two bringings is asked once more. */
+export const HOME_SAVES_MAX = 12;
 /** Former versions kept of one plan, the newest ones: an evening of typing, saved every few seconds. */
 export const PLAN_VERSIONS_MAX = 200;
 /** A file that is brought back from home: the page itself, hundreds of plans and some pictures are a quarter of it. */

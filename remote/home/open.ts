@@ -45,10 +45,11 @@ export function openHome(file: HomeFile, clock: Pick<DeviceClock, 'wallMs'>) {
   };
   const save = (what: 'page' | 'small') => {
     const savedAt = now();
-    const saved: HomeFile = { ...file, plans: [...studio.plans()], savedAt };
+    const saved: HomeFile = { ...file, plans: [...studio.save()], savedAt };
     if (what === 'page') download(name('html'), 'text/html', pageOf(saved));
     else download(name('json'), 'application/json', smallOf(saved));
     inFile = saved.plans;
+    keepHere(file, saved.plans, savedAt);
     tell({ savedAt });
   };
   return {

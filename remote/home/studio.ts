@@ -3,7 +3,7 @@
  * server, with the same bodies, from the plans in the page. Leaves alone where they are kept
  * between two openings (keep.ts) and how the answers get to those who ask (answers.ts).
  */
-import type { HomeFile, HomePlan } from '../../shared/home/file.ts';
+import { asSaved, type HomeFile, type HomePlan } from '../../shared/home/file.ts';
 import { PLAN_VERSIONS_MAX } from '../../shared/limits.ts';
 import type { Library } from '../../shared/movement/movement.ts';
 import { compile } from '../../shared/plan/compile.ts';
@@ -81,7 +81,7 @@ export function homeStudio(first: HomeFile, now: () => number, changed: () => vo
     if (!parsed.success) return no(400, refusalOf(parsed.error).error);
     if (entryOf(parsed.data.id)) return no(409, `There is a plan "${parsed.data.id}" already, perhaps in the bin. Give this one another name.`);
     remember(parsed.data);
-    set({ now: parsed.data, base: null, revision: null, gone: false });
+    set({ now: parsed.data, base: null, revision: null, gone: false, saves: [] });
     return ok(kept(parsed.data), 201);
   }
   const lying = () => plans.filter((p) => p.gone).map((p) => ({ file: p.now.id, id: p.now.id, name: p.now.name, at: now() }));
@@ -121,6 +121,11 @@ export function homeStudio(first: HomeFile, now: () => number, changed: () => vo
     takeIn: (theirs: readonly HomePlan[]) => {
       for (const { now: plan } of plans) remember(plan);
       plans = [...theirs, ...plans.filter((p) => !theirs.some((t) => t.now.id === p.now.id))];
+    },
+    /** The plans as they are written into a file now. */
+    save: (): readonly HomePlan[] => {
+      plans = plans.map(asSaved);
+      return plans;
     },
     plan: (id: string): Plan | null => standing(id)?.now ?? null,
     library,

@@ -75,7 +75,7 @@ export function homeRoutes(studio: Studio): Router {
       const found = await studio.library.plan(id);
       if (!found || 'broken' in found) return sorry(response, 404, 'One of these plans is not in the studio any more. Load the page again and choose once more.', 'plans');
       const cover = studio.coverNotes.now()[id];
-      plans.push({ now: found.plan, base: found.plan, revision: revisionOf(found.plan), gone: false, ...(cover ? { cover } : {}) });
+      plans.push({ now: found.plan, base: found.plan, revision: revisionOf(found.plan), gone: false, saves: [], ...(cover ? { cover } : {}) });
     }
     const { name, timeZone } = studio.settings.studio;
     const takenAt = Math.floor(studio.clock.now());

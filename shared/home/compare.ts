@@ -18,6 +18,17 @@ export type Came =
   /** Put into the bin at home; at the desk it stands. */
   | { readonly is: 'put away at home'; readonly here: Plan };
 
+/**
+ * The plan with the version that was brought back before in place of the one it was taken from: what stands here went on from
+ * there. Null where `version` is none that was saved at home.
+ * @param id its place here, which is another where it came in beside another plan; names of places are left aside
+ * @param version one that this desk keeps of the plan in that place
+ */
+export function wentOn(home: HomePlan, id: string, version: Plan): HomePlan | null {
+  const here = (plan: Plan): Plan => ({ ...plan, id });
+  return home.saves.some((saved) => same(here(version), here(saved))) ? { ...home, now: here(home.now), base: here(version) } : null;
+}
+
 /** @param here the plan that stands at the desk under the same id, null where there is none */
 export function compare({ now, base, gone }: HomePlan, here: Plan | null): Came {
   if (gone) return here === null || base === null ? { is: 'alike' } : { is: 'put away at home', here };

@@ -5,8 +5,9 @@
  * around it (page.ts) and what comes of bringing it back (compare.ts).
  */
 import { z } from 'zod';
-import { HOME_PICTURE_MOST_CHARS, NAME_MAX, NOTE_MAX, OWN_PLANS_MAX } from '../limits.ts';
+import { HOME_PICTURE_MOST_CHARS, HOME_SAVES_MAX, NAME_MAX, NOTE_MAX, OWN_PLANS_MAX } from '../limits.ts';
 import { movementSchema } from '../movement/movement.ts';
+import { same } from '../plan/merge.ts';
 import { planSchema } from '../plan/plan.ts';
 import { issueWords, placeWords } from '../plan/read-file.ts';
 import { revisionSchema } from '../wire/plans.ts';
@@ -20,10 +21,16 @@ export const homePlanSchema = z.strictObject({
   revision: revisionSchema.nullable(),
   /** Put into the bin at home; it lies in the file all the same. */
   gone: z.boolean().default(false),
+  /** What stood in the files that were saved at home before, newest first: one of them may have been brought back already. */
+  saves: z.array(planSchema).max(HOME_SAVES_MAX).default([]),
   /** What was left in the studio for whoever covers this class; to read at home. */
   cover: z.string().max(NOTE_MAX).optional(),
 });
 export type HomePlan = z.infer<typeof homePlanSchema>;
+
+/** The plan as it is written into a file now, which is then one that may come back. */
+export const asSaved = (plan: HomePlan): HomePlan =>
+  same(plan.now, plan.base) || same(plan.now, plan.saves[0]) ? plan : { ...plan, saves: [plan.now, ...plan.saves].slice(0, HOME_SAVES_MAX) };
 
 export const homeFileSchema = z.strictObject({
   kind: z.literal('hallclock-at-home'),

@@ -17,6 +17,8 @@ export interface Conflict {
   readonly field: string;
   /** The section it is in, as mine or theirs has it. */
   readonly section?: Section;
+  /** The sections whose order it is. */
+  readonly sections?: readonly Section[];
   /** The id of the movement it is said of. */
   readonly movement?: string;
   /** Undefined where it is not said or not there. */
@@ -42,7 +44,7 @@ export const fieldName = (field: string): string => fieldWords[field] ?? field;
 const kindWords: Record<Section['kind'], string> = { welcome: 'Welcome', 'warm-up': 'Warm-up', main: 'Main', 'cool-down': 'Cool-down', 'clear-up': 'Clear up' };
 export const quoted = (s: Section): string => `“${s.name ?? kindWords[s.kind]}”`;
 
-export type Place = Pick<Conflict, 'at' | 'where' | 'field'> & { readonly section?: Section; readonly movement?: string };
+export type Place = Pick<Conflict, 'at' | 'where' | 'field'> & { readonly section?: Section; readonly sections?: readonly Section[]; readonly movement?: string };
 export type Fields = Readonly<Record<string, unknown>>;
 
 /** Where a merge writes down what it meets. */

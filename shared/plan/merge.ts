@@ -86,7 +86,7 @@ export function mergePlans(base: Plan, mine: Plan, theirs: Plan, chosen: Chosen 
   const common = idsOf(base).filter((id) => m.has(id) && t.has(id));
   const inOrder = (p: Plan): string[] => idsOf(p).filter((id) => common.includes(id));
   const [own, other] = [inOrder(mine), inOrder(theirs)];
-  const moved = tally.pick({ at: 'order', where: 'the order of the sections', field: 'order' }, common, own, other);
+  const moved = tally.pick({ at: 'order', where: 'the order of the sections', field: 'order', sections: mine.sections }, common, own, other);
 
   const sections = order(idsOf(mine), idsOf(theirs), same(own, other) || same(moved, own)).flatMap((id): Section[] => {
     const [was, mineHas, theirsHas] = [b.get(id), m.get(id), t.get(id)];

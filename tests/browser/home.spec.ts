@@ -45,7 +45,7 @@ const api = async (hall: Studio, path: string, method = 'GET', body?: object): P
 const tooWide = (page: Page) => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
 const saved = (page: Page) => expect(page.locator('.save-words')).toHaveText('Saved');
 
-test('P320 P322 P324 taken home, written and rehearsed without a network, saved, and brought together with what changed meanwhile', async ({ browser }) => {
+test('P320 P322 P324 P343 taken home, written and rehearsed without a network, saved, and brought together with what changed meanwhile', async ({ browser }) => {
   const hall = await studio([plan('tuesday', 'Tuesday', evil), plan('binned', 'Soon in the bin'), plan('alone', 'Left alone')]);
   await hall.start();
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, acceptDownloads: true });
@@ -166,6 +166,23 @@ test('P320 P322 P324 taken home, written and rehearsed without a network, saved,
   expect(versions.map((v) => v.name)).toEqual(expect.arrayContaining(['Tuesday at the desk', 'Tuesday on the sofa', 'Tuesday']));
   expect((await api(hall, '/api/plans/binned') as { slot: number }).slot).toBe(2_400);
   expect((await api(hall, '/api/plans/begun-on-the-sofa') as { name: string }).name).toBe('Begun on the sofa');
+
+  // The same file goes on at home and comes back once more: what was brought is not asked again, and nothing becomes a second.
+  const again = await sofa(browser, { width: 1440, height: 900 });
+  await again.page.goto(pathToFileURL(written).href);
+  await again.page.locator('.plan-list a').filter({ hasText: 'Begun on the sofa' }).first().click();
+  await again.page.getByLabel('Slot').fill('50');
+  await saved(again.page);
+  const twice = await Promise.all([again.page.waitForEvent('download'), again.page.getByRole('button', { name: 'Save as file' }).click()]).then(([got]) => keep(hall, got));
+  await again.context.close();
+  await desk.goto(`${hall.url}/desk/home`);
+  await choose.setInputFiles(twice);
+  await expect(row('Begun on the sofa')).toContainText('Changed at home only.');
+  await expect(row('Tuesday on the sofa')).toHaveCount(0);
+  await desk.getByRole('button', { name: 'Bring back one plan' }).click();
+  await expect(desk.locator('.brought-row[data-done="true"]')).toHaveCount(1);
+  const names = (await api(hall, '/api/plans') as { plans: { id: string; name: string }[] }).plans.map((p) => p.name);
+  expect([names.filter((n) => n === 'Begun on the sofa').length, (await api(hall, '/api/plans/begun-on-the-sofa') as { slot: number }).slot]).toEqual([1, 3_000]);
   await context.close();
   await hall.close();
 });

@@ -1,8 +1,8 @@
 /** Holds the file that is taken home: nothing in it becomes a tag, it reads back as it was, and hostile ones are refused; what a plan that comes back is. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { compare } from '../../shared/home/compare.ts';
-import { type HomeFile, homeFileSchema, readHome, safeJson } from '../../shared/home/file.ts';
+import { compare, together, wentOn } from '../../shared/home/compare.ts';
+import { asSaved, type HomeFile, homeFileSchema, homePlanSchema, readHome, safeJson } from '../../shared/home/file.ts';
 import { homePage, inlineScript, policyOf } from '../../shared/home/page.ts';
 import { planSchema } from '../../shared/plan/plan.ts';
 import { library } from '../coach/library.ts';
@@ -68,7 +68,7 @@ describe('the file', () => {
 
 describe('what comes back', () => {
   const other = planSchema.parse({ ...plan, name: 'Q' });
-  const home = (over: object) => ({ now: plan, base: plan, revision: null, gone: false, ...over });
+  const home = (over: object) => ({ now: plan, base: plan, revision: null, gone: false, saves: [], ...over });
   it('P323 tells each case apart', () => {
     expect([
       compare(home({}), plan), compare(home({}), other), compare(home({ now: other }), plan), compare(home({ now: other }), planSchema.parse({ ...plan, note: 'x' })),
@@ -77,5 +77,29 @@ describe('what comes back', () => {
     ].map((c) => c.is)).toEqual([
       'alike', 'changed here', 'changed at home', 'changed at both', 'alike', 'put away here', 'alike', 'new', 'new beside', 'put away at home', 'alike',
     ]);
+  });
+
+  it('P343 a plan that was brought back before goes on from there: nothing is asked twice, and one begun at home becomes no second', () => {
+    const [first, second] = [planSchema.parse({ ...plan, name: 'First' }), planSchema.parse({ ...plan, name: 'Second' })];
+    // Begun at home, saved and brought, changed at home, saved again.
+    const begun = asSaved({ ...asSaved(homePlanSchema.parse({ now: first, base: null, revision: null })), now: second });
+    expect(begun.saves).toEqual([second, first]);
+    expect(compare(begun, first).is).toBe('new beside');
+    expect(wentOn(begun, 'p', first)).toMatchObject({ base: first });
+    expect(compare(wentOn(begun, 'p', first) ?? begun, first)).toMatchObject({ is: 'changed at home' });
+    // It came in beside another plan.
+    const beside = wentOn(begun, 'p-2', { ...first, id: 'p-2' });
+    expect(beside && [beside.now.id, beside.base?.id, compare(beside, { ...first, id: 'p-2' }).is]).toEqual(['p-2', 'p-2', 'changed at home']);
+    // Taken, brought, and the same thing changed again at home, while the desk changed another.
+    const taken = asSaved({ ...asSaved(homePlanSchema.parse({ now: first, base: plan, revision: null })), now: second });
+    const here = planSchema.parse({ ...first, note: 'here' });
+    const from = wentOn(taken, 'p', first) ?? taken;
+    const came = compare(from, here);
+    expect(came.is === 'changed at both' && together(came, from, {})).toMatchObject({ conflicts: [], plan: { name: 'Second', note: 'here' } });
+    const without = compare(taken, here);
+    expect(without.is === 'changed at both' && together(without, taken, {}).conflicts.map((c) => c.at)).toEqual(['name']);
+    // Nothing that was never saved is taken for it, and what was not changed is not saved as changed.
+    expect(wentOn(taken, 'p', here)).toBe(null);
+    expect(asSaved(home({})).saves).toEqual([]);
   });
 });

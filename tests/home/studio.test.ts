@@ -35,7 +35,7 @@ describe('the studio in the page', () => {
   it('P325 keeps what is put, its base and its versions; a stale base is brought together or asked about', () => {
     const mine = planSchema.parse({ ...plan, name: 'Mine' });
     expect(keptSchema.parse(put(plan, mine).body)).toMatchObject({ plan: { name: 'Mine' }, taken: [] });
-    expect(studio.plans()).toEqual([{ now: mine, base: plan, revision: '0123456789abcdef', gone: false }]);
+    expect(studio.plans()).toEqual([{ now: mine, base: plan, revision: '0123456789abcdef', gone: false, saves: [] }]);
     const both = keptSchema.parse(put(plan, planSchema.parse({ ...plan, slot: 1_800 })).body);
     expect([both.plan.name, both.plan.slot, both.taken]).toEqual(['Mine', 1_800, ['the name']]);
     const clash = put(plan, planSchema.parse({ ...plan, name: 'Other' }));
@@ -52,7 +52,7 @@ describe('the studio in the page', () => {
     expect(ask('POST', '/api/plans', begun).status).toBe(201);
     expect(ask('POST', '/api/plans', begun).status).toBe(409);
     expect(ask('POST', '/api/plans', { ...begun, id: 'r', name: '' }).status).toBe(400);
-    expect(studio.plans()[1]).toEqual({ now: begun, base: null, revision: null, gone: false });
+    expect(studio.plans()[1]).toEqual({ now: begun, base: null, revision: null, gone: false, saves: [] });
     binnedSchema.parse(ask('DELETE', '/api/plans/q').body);
     expect(plansSchema.parse(ask('GET', '/api/plans').body).plans.map((p) => p.id)).toEqual(['p']);
     expect(binSchema.parse(ask('GET', '/api/bin').body).plans.map((p) => p.id)).toEqual(['q']);
@@ -63,7 +63,7 @@ describe('the studio in the page', () => {
   it('P325 what another window of the same file kept is the newest for an editor here, and nothing here is forgotten', () => {
     const [mine, theirs] = [planSchema.parse({ ...plan, name: 'Mine' }), planSchema.parse({ ...plan, slot: 1_800 })];
     put(plan, mine);
-    studio.takeIn([{ now: theirs, base: plan, revision: null, gone: false }]);
+    studio.takeIn([{ now: theirs, base: plan, revision: null, gone: false, saves: [] }]);
     const merged = keptSchema.parse(put(mine, planSchema.parse({ ...mine, note: 'x' })).body);
     expect([merged.plan.name, merged.plan.slot, merged.plan.note]).toEqual(['P', 1_800, 'x']);
     expect(versionsSchema.parse(ask('GET', '/api/plans/p/versions').body).versions.map((v) => v.name)).toContain('Mine');

@@ -29,3 +29,11 @@ it('P324 both values are said in the words of the editor, with the names of the 
 it('P324 what will be otherwise in the head of a plan is told', () => {
   expect(headDifferences(base, planSchema.parse({ ...input, note: 'Water', slot: 2_700 }), library)).toEqual(['The note: Water instead of nothing.', 'The slot: 45 min instead of 30 min.']);
 });
+
+it('P344 the order of sections is said by their names, and those of one name by what they begin with', () => {
+  const three = (ids: readonly string[]) => planSchema.parse({ ...input, sections: ids.map((id) => ({ hello, main, legs: { ...main, id: 'legs', items: [{ movement: 'wall-sit' }] } }[id])) });
+  const [conflict] = mergePlans(three(['hello', 'main', 'legs']), three(['main', 'hello', 'legs']), three(['hello', 'legs', 'main'])).conflicts;
+  expect(conflict && conflictWords(conflict, library)).toEqual({
+    where: 'The order of the sections', was: 'Welcome, Main (Squat), Main (Wall sit)', mine: 'Main (Squat), Welcome, Main (Wall sit)', theirs: 'Welcome, Main (Wall sit), Main (Squat)',
+  });
+});

@@ -1,10 +1,10 @@
 /** Owns bringing one plan back: what stands here under its id, and sending what was decided. Leaves alone what it comes to (shared/home). */
 import type { HomePlan } from '../../../shared/home/file.ts';
-import { type Came, compare, together } from '../../../shared/home/compare.ts';
+import { type Came, compare, together, wentOn } from '../../../shared/home/compare.ts';
 import { type Chosen, settled } from '../../../shared/plan/merge.ts';
-import type { Plan } from '../../../shared/plan/plan.ts';
+import { type Plan, planSchema } from '../../../shared/plan/plan.ts';
 import { plansSchema } from '../../../shared/wire/http.ts';
-import { binnedSchema, conflictSchema, type KeptBody, keptSchema } from '../../../shared/wire/plans.ts';
+import { binnedSchema, conflictSchema, type KeptBody, keptSchema, versionsSchema } from '../../../shared/wire/plans.ts';
 import { idFor } from '../plan/draft.ts';
 import { send } from '../plan/saving.ts';
 
@@ -30,7 +30,38 @@ async function standing(id: string): Promise<{ readonly kept: KeptBody | null } 
   return 'ok' in got ? { kept: got.ok } : got.status === 404 ? { kept: null } : { failed: got.problem };
 }
 
-export async function look(home: HomePlan, before?: Row): Promise<Row | { readonly failed: string }> {
+/** Versions looked through at most for one that was brought back before: those of the last days. */
+const LOOKED_MOST = 60;
+/** The plan as it went on from the newest version that this desk has from home; null where it has none. */
+async function wentOnFrom(home: HomePlan, id: string): Promise<HomePlan | null> {
+  const at = `/api/plans/${encodeURIComponent(id)}/versions`;
+  const list = await send('GET', at, versionsSchema);
+  const names = home.saves.map((p) => p.name);
+  // Newest first and one after the other: it is mostly among the first.
+  for (const { revision } of 'ok' in list ? list.ok.versions.filter((v) => names.includes(v.name)).slice(0, LOOKED_MOST) : []) {
+    const got = await send('GET', `${at}/${revision}`, planSchema);
+    const found = 'ok' in got ? wentOn(home, id, got.ok) : null;
+    if (found) return found;
+  }
+  return null;
+}
+
+/** As it went on since it was brought back before; as it is where it never was. A plan begun at home may stand here beside another. */
+async function goneOn(home: HomePlan): Promise<HomePlan> {
+  if (home.saves.length === 0) return home;
+  const found = await wentOnFrom(home, home.now.id);
+  if (found || home.base !== null) return found ?? home;
+  const known = await send('GET', '/api/plans', plansSchema);
+  const names = new Set([home.now, ...home.saves].map((p) => idFor(p.name, [])));
+  for (const { id } of 'ok' in known ? known.ok.plans : []) {
+    const beside = names.has(id.replace(/-\d+$/, '')) ? await wentOnFrom(home, id) : null;
+    if (beside) return beside;
+  }
+  return home;
+}
+
+export async function look(sent: HomePlan, before?: Row): Promise<Row | { readonly failed: string }> {
+  const home = await goneOn(sent);
   const here = await standing(home.now.id);
   if ('failed' in here) return here;
   const came = compare(home, here.kept?.plan ?? null);
@@ -71,6 +102,7 @@ export async function bring(row: Row): Promise<{ readonly row: Row; readonly pai
       return 'ok' in got ? over({ says: 'It lies in the bin here too.', id: null }) : not(got.problem, got.status);
     }
     case 'changed at home': case 'changed at both': {
+      // What comes from home is known here from then on, so that it can go on there and come back once more.
       const beside = came.is === 'changed at both' ? { beside: home.now } : {};
       const got = await send('PUT', at, keptSchema, { base: revision, plan, ...beside });
       if ('ok' in got) return over({ says: came.is === 'changed at both' ? 'Brought together. Both versions are kept under Former versions.' : 'Brought back. What stood here is kept under Former versions.', id: plan.id });

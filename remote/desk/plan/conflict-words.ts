@@ -29,6 +29,16 @@ function wholeWords(s: Section, library: Library): string {
   return `${[sectionName(s), sectionWords(s)].filter(Boolean).join(', ')}: ${itemsWords(s.items, s, library)}`;
 }
 
+/** "Warm-up, Main (Squat), Main (Plank)": sections by their names; those of one name also by what they begin with. */
+function orderWords(ids: readonly string[], sections: readonly Section[], library: Library): string {
+  const named = new Map(sections.map((s) => [s.id, { name: sectionName(s), first: s.items[0] && (library.get(s.items[0].movement)?.name ?? s.items[0].movement) }]));
+  const of = (name: string): number => [...named.values()].filter((n) => n.name === name).length;
+  return ids.map((id) => {
+    const s = named.get(id);
+    return s ? `${s.name}${of(s.name) > 1 && s.first ? ` (${s.first})` : ''}` : 'a section';
+  }).join(', ');
+}
+
 /** What one version says at the place of a conflict. */
 function valueWords(c: Conflict, value: unknown, library: Library): string {
   if (value === undefined) return c.field === 'section' ? 'takes it out' : c.field === 'note' || c.field === 'forCover' || c.field === 'name' ? 'nothing' : c.movement ? 'as the section says' : 'not said';
@@ -36,7 +46,7 @@ function valueWords(c: Conflict, value: unknown, library: Library): string {
     case 'section': return `keeps it: ${wholeWords(value as Section, library)}`;
     case 'whole': return 'sections' in (value as object) ? (value as Plan).sections.map((s) => sectionName(s)).join(', ') : wholeWords(value as Section, library);
     case 'items': return itemsWords(value as readonly Item[], c.section, library);
-    case 'order': return (value as readonly string[]).map((id) => id.replaceAll('-', ' ')).join(', ');
+    case 'order': return orderWords(value as readonly string[], c.sections ?? [], library);
     case 'group': return groupWords[value as Plan['group']];
     case 'kind': return kindWords[value as Section['kind']];
     case 'way': return said(wayWords, value);

@@ -6,6 +6,7 @@
 import type { Library } from '../../movement/movement.ts';
 import type { Item, Plan, Section } from '../../plan/plan.ts';
 import { many, sectionWords } from '../words.ts';
+import { headingAt } from './headings.ts';
 import { finder } from './names.ts';
 import { lengthWords } from './numbers.ts';
 
@@ -15,7 +16,7 @@ const groupSaid: Readonly<Record<Plan['group'], string | null>> = {
   general: null, beginners: 'for beginners', 'older-adults': 'for older adults', pregnancy: 'for pregnancy', returning: 'for returning from injury',
 };
 const sidesSaid: Readonly<Record<NonNullable<Item['sides']>, string>> = {
-  together: 'both sides', alternating: 'alternating', half: 'halved', full: 'a side', 'by-round': 'one side a round',
+  together: 'both sides at once', alternating: 'alternating', half: 'halved', full: 'a side', 'by-round': 'one side a round',
 };
 const leadSaid: Readonly<Record<NonNullable<Item['lead']>, string>> = { right: 'right first', left: 'left first', changes: 'lead changes' };
 
@@ -51,7 +52,7 @@ export function asTyped(plan: Plan, library: Library): AsTyped {
   function named(item: Item): string {
     const m = library.get(item.movement);
     const words = m?.name.split(/\s+/) ?? [];
-    const whole = m && words.length <= 7 && !/[,;:+&()|*"\n]/.test(m.name) && !/^(?:warm|main|cool|clear|welcome|water)/i.test(m.name) ? find.whole(words) : null;
+    const whole = m && words.length <= 7 && !/[,;:+&()|*"\n/→>]/.test(m.name) && headingAt(m.name, 0) === null ? find.whole(words) : null;
     return whole && whole.count === words.length && whole.movement.id === item.movement ? (m?.name ?? '') : `#${item.movement}`;
   }
   function said(item: Item): string {

@@ -29,7 +29,13 @@ export interface Ask {
 type Loose<T> = { -readonly [K in keyof T]?: T[K] | undefined };
 export interface Sets { rounds: number; n: number; unit: 's' | 'count' | null; from: number; to: number }
 export interface ItemDraft extends Loose<Item> {
-  movement: string; from: number; to: number; bare?: number; bareAt?: { from: number; to: number }; perSide?: { from: number; to: number };
+  movement: string; from: number; to: number; bare?: number; bareAt?: { from: number; to: number };
+  /** The bare number stands before the movement; the movement is written in the plural: "20 squats". */
+  bareBefore?: boolean; plural?: boolean;
+  /** Loose: "both sides", which may also be said of what both sides do at once. */
+  perSide?: { from: number; to: number; loose: boolean };
+  /** "30 s each": of each side, or of each movement. */
+  each?: { s: number; from: number; to: number };
   /** Written as sets of it: so many, of so many counts or seconds each. */
   sets?: Sets;
 }
@@ -54,6 +60,8 @@ export interface SectionDraft {
   from: number;
   /** Whether somebody wrote its heading. */
   named: boolean;
+  /** Its heading is that of a part of the main work, which has movements. */
+  part?: boolean;
 }
 export interface Draft {
   plan: Loose<Pick<Plan, 'name' | 'note' | 'group' | 'slot'>>;

@@ -21,8 +21,12 @@ export interface Finder {
 
 /** What instructors also say, in the words of the library. Common practice, no source. */
 const alsoSaid: Readonly<Record<string, string>> = {
-  'press up': 'push up', 'star jump': 'jumping jack', crunch: 'curl up', 'sit up': 'curl up', bridge: 'glute bridge', 'hip bridge': 'glute bridge',
-  dip: 'chair dip', 'heel raise': 'calf raise', climber: 'mountain climber', jogging: 'run in place', jog: 'run in place',
+  'press up': 'push up', pushup: 'push up', pressup: 'push up', 'knee press up': 'knee push up', 'wall press up': 'wall push up', 'star jump': 'jumping jack', crunch: 'curl up', 'sit up': 'curl up', situp: 'curl up',
+  bridge: 'glute bridge', 'hip bridge': 'glute bridge', dip: 'chair dip', 'tricep dip': 'chair dip', 'heel raise': 'calf raise', climber: 'mountain climber', 'mtn climber': 'mountain climber',
+  jogging: 'run in place', jog: 'run in place', 'jog on the spot': 'run in place', 'run on the spot': 'run in place', 'easy march': 'march in place', 'march on spot': 'march in place', 'walk on the spot': 'march in place',
+  'butt kick': 'heel kick', 'butt kicker': 'heel kick', 'bum kick': 'heel kick', 'bicycle crunch': 'crossed curl', 'cross crunch': 'crossed curl',
+  'rev lunge': 'reverse lunge', 'back lunge': 'reverse lunge', 'backward lunge': 'reverse lunge', 'single leg deadlift': 'single leg hinge',
+  'quad str': 'front thigh stretch', 'quad stretch': 'front thigh stretch', 'ham stretch': 'hamstring stretch', 'hammy stretch': 'hamstring stretch', 'hamstring str': 'hamstring stretch', 'calf str': 'calf stretch', 'figure 4': 'figure four stretch', 'child pose': 'child s pose',
 };
 /** Words that may follow a name's first words without making it another movement. */
 const filler = new Set(['in', 'place', 'on', 'the', 'spot']);

@@ -2,43 +2,22 @@
  * Owns the shorthand itself: each phrase with what it means. A phrase that cannot
  * be meant says why instead of being taken.
  */
-import { PLAN_MOST_S, ROUNDS_MAX, CLASS_MOST_S } from '../../limits.ts';
+import { ROUNDS_MAX, CLASS_MOST_S } from '../../limits.ts';
 import { longS } from '../words.ts';
-import type { Draft, ItemDraft, SectionDraft } from './draft.ts';
+import type { ItemDraft } from './draft.ts';
 import { LENGTH, NUMBER, numberOf, secondsOf } from './numbers.ts';
-
-export interface Phrase {
-  readonly re: RegExp;
-  /** plan: the class; section: always the section; head: a section, and a new one where the present one has movements; turn: the same, but behind a movement of its own part it is of the present one; both: the movement it stands with, else the section. */
-  readonly scope: 'plan' | 'section' | 'head' | 'turn' | 'both';
-  /** What was understood in words, or what is wrong. */
-  readonly take: (m: RegExpExecArray, to: Target) => { readonly says: string } | { readonly wrong: string };
-}
-export interface Target { readonly draft: Draft; readonly section: SectionDraft; readonly item: ItemDraft | null; readonly from: number; readonly to: number }
-
-const re = (source: string): RegExp => new RegExp(`${source}(?![\\p{L}\\p{N}])`, 'iuy');
-const says = (words: string) => ({ says: words });
-const wrong = (words: string) => ({ wrong: words });
-
-/** The words for what is wrong with so many seconds; null where nothing is. */
-export function badSeconds(s: number, least = 1): string | null {
-  if (!Number.isFinite(s)) return 'That is no number.';
-  if (s < least) return `${s} s is too short: ${least} s is the least.`;
-  if (s > PLAN_MOST_S) return `${longS(s)} is too long: an hour is the most for one stretch.`;
-  return Math.abs(s * 10 - Math.round(s * 10)) > 1e-6 ? `${s} s is too fine: tenths of a second are the finest.` : null;
-}
-const fieldsOf = (t: Target) => (t.item ?? t.section.fields) as ItemDraft & SectionDraft['fields'];
-const badCount = (n: number, most: number, what: string): string | null => (Number.isInteger(n) && n >= 1 && n <= most ? null : `${n} ${what}: 1 to ${most}, in whole numbers.`);
+import { badCount, badSeconds, fieldsOf, type Phrase, re, says, simple, wrong } from './phrase.ts';
+import { trade } from './trade.ts';
 
 const groupsSaid = [
   ['general', 'everybody|everyone|a mixed class'], ['beginners', 'beginners'], ['older-adults', 'older adults|seniors'],
   ['pregnancy', 'pregnancy(?: and after)?|pregnant(?: people)?|mothers'], ['returning', 'returning(?: from injury)?'],
 ] as const;
 
-const simple = (source: string, scope: Phrase['scope'], words: string, set: (t: Target) => void): Phrase => ({ re: re(source), scope, take: (_, t) => { set(t); return says(words); } });
 const sides = (source: string, way: NonNullable<ItemDraft['sides']>, words: string): Phrase => simple(source, 'both', words, (t) => { fieldsOf(t).sides = way; });
 
 export const phrases: readonly Phrase[] = [
+  ...trade,
   ...groupsSaid.map(([group, source]) => simple(`for (?:${source})`, 'plan', `for ${group.replace('-', ' ')}`, (t) => { t.draft.plan.group = group; })),
   {
     re: re(`(?:slot (${LENGTH})|(${LENGTH}) slot|in (${LENGTH}))`), scope: 'plan',
@@ -56,28 +35,6 @@ export const phrases: readonly Phrase[] = [
       if (name.length === 0 || name.length > 80) return wrong('A name has 1 to 80 letters.');
       t.section.fields.name = name;
       return says(`called ${name}`);
-    },
-  },
-  {
-    re: re(`(${NUMBER}) ?(?:s|sec|seconds)? ?(?:/ ?|on,? )(${NUMBER}) ?(?:s|sec|seconds)?(?: off)?(?: ?[x×] ?(${NUMBER}))?`), scope: 'head',
-    take: (m, t) => {
-      const work = secondsOf(m[1] ?? '');
-      const rest = secondsOf(m[2] ?? '');
-      const rounds = m[3] === undefined ? null : numberOf(m[3]);
-      const bad = badSeconds(work) ?? (rest === 0 ? null : badSeconds(rest)) ?? (rounds === null ? null : badCount(rounds, ROUNDS_MAX, 'rounds'));
-      if (bad) return wrong(bad);
-      Object.assign(t.section.fields, { work, rest }, rounds === null ? {} : { rounds });
-      return says(`${work} s of work, ${rest} s of rest${rounds === null ? '' : `, ${rounds} rounds`}`);
-    },
-  },
-  {
-    re: re(`(${NUMBER}) ?[x×](?= ?:| ${NUMBER} ?(?:s|sec)? ?(?:/|on))`), scope: 'head',
-    take: (m, t) => {
-      const rounds = numberOf(m[1] ?? '');
-      const bad = badCount(rounds, ROUNDS_MAX, 'rounds');
-      if (bad) return wrong(bad);
-      t.section.fields.rounds = rounds;
-      return says(`${rounds} rounds`);
     },
   },
   {
@@ -115,7 +72,7 @@ export const phrases: readonly Phrase[] = [
     },
   },
   {
-    re: re(`(${NUMBER}) ?(?:rounds?|times through|sets?)`), scope: 'head',
+    re: re(`(${NUMBER}) ?sets?`), scope: 'head',
     take: (m, t) => {
       const rounds = numberOf(m[1] ?? '');
       const bad = badCount(rounds, ROUNDS_MAX, 'rounds');
@@ -125,7 +82,7 @@ export const phrases: readonly Phrase[] = [
     },
   },
   {
-    re: re(`ladder((?:[ -]+\\d{1,7}(?:\\.\\d{1,4})?)+)( ?(?:reps|times|counts))?`), scope: 'head',
+    re: re(`(?:ladder|pyramid)(?: of)?((?:[ -]+\\d{1,7}(?:\\.\\d{1,4})?)+)( ?(?:reps|times|counts))?`), scope: 'head',
     take: (m, t) => {
       const steps = (m[1] ?? '').match(/\d+(?:\.\d+)?/g)?.map(Number) ?? [];
       const bad = steps.length > ROUNDS_MAX ? `${steps.length} rounds: ${ROUNDS_MAX} at most.`
@@ -135,18 +92,9 @@ export const phrases: readonly Phrase[] = [
       return says(`ladder of ${steps.join(', ')} ${m[2] ? 'reps' : 's'}`);
     },
   },
-  {
-    re: re(`(?:rest (${LENGTH}|${NUMBER}) between rounds|(${LENGTH}) rest between rounds)`), scope: 'section',
-    take: (m, t) => {
-      const s = secondsOf(m[1] ?? m[2] ?? '');
-      const bad = badSeconds(s);
-      if (bad) return wrong(bad);
-      t.section.betweenRounds = s;
-      return says(`${longS(s)} of rest between rounds`);
-    },
-  },
-  ...([['rest', 'rest', 'of rest'], ['set-?up', 'setUp', 'to set up'], ['work', 'work', 'of work']] as const).map(([source, field, words]): Phrase => ({
-    re: re(`(?:${source} (${LENGTH}|${NUMBER})|(${LENGTH}) ${source})`), scope: 'both',
+  ...([['(?:rest|recover(?:y)?)', 'rest', 'of rest'], ['set-?up', 'setUp', 'to set up'], ['work', 'work', 'of work']] as const).map(([source, field, words]): Phrase => ({
+    // "40 s rest 20 s" is 40 s, and then a rest of 20 s.
+    re: re(`(?:${source} (?:for )?(${LENGTH}|${NUMBER})|(${field === 'rest' ? `${LENGTH}|${NUMBER}` : LENGTH}) (?:of )?${source}${field === 'rest' ? `(?! ?(?:${LENGTH}|${NUMBER})(?! ?(?:reps|breaths|times|[x×]|rounds?|rds?|work|rest)))` : ''})`), scope: 'both',
     take: (m, t) => {
       const s = secondsOf(m[1] ?? m[2] ?? '');
       const bad = s === 0 && field !== 'work' ? null : badSeconds(s);
@@ -155,6 +103,10 @@ export const phrases: readonly Phrase[] = [
       return says(`${longS(s)} ${words}`);
     },
   })),
+  {
+    re: re('(?:rest|recover(?:y)?)'), scope: 'both',
+    take: () => ({ wrong: 'How long is the rest?', choices: ['15 s', '30 s', '60 s'].map((r) => ({ label: r, text: `rest ${r}` })) }),
+  },
   {
     re: re(`shows (${LENGTH}|${NUMBER})`), scope: 'section',
     take: (m, t) => {
@@ -172,16 +124,8 @@ export const phrases: readonly Phrase[] = [
   simple('stations', 'head', 'stations', (t) => { t.section.fields.way = 'stations'; }),
   sides('one side a round', 'by-round', 'one side a round'),
   sides('halved', 'half', 'halved: half of it a side'),
-  sides('both sides(?: at once)?', 'together', 'both sides at once'),
+  sides('both sides at once', 'together', 'both sides at once'),
   sides('alternating', 'alternating', 'left and right in turn'),
-  {
-    re: re('(?:a|per|each|every) side'), scope: 'both',
-    take: (_, t) => {
-      fieldsOf(t).sides = 'full';
-      if (t.item) t.item.perSide = { from: t.from, to: t.to };
-      return says('each side');
-    },
-  },
   ...([['right first', 'right'], ['left first', 'left'], ['lead changes', 'changes']] as const).map(([source, lead]) =>
     simple(source, 'both', source, (t) => { fieldsOf(t).lead = lead; })),
   simple('on go', 'both', 'ends on go', (t) => { fieldsOf(t).ends = 'go'; }),
@@ -205,9 +149,12 @@ export const phrases: readonly Phrase[] = [
       const n = numberOf(m[1] ?? '');
       const bad = t.item ? badCount(n, 200, 'reps') : badCount(n, ROUNDS_MAX, 'rounds');
       if (bad) return wrong(bad);
-      if (t.item) t.item.target = { of: 'reps', n };
+      const { item } = t;
+      // "30 s x 3" is three times 30 s; "squat x 10" is ten of them.
+      if (item?.work !== undefined && !item.sets && n <= ROUNDS_MAX) item.sets = { rounds: n, n: item.work, unit: 's', from: t.from, to: t.to };
+      else if (item) item.target = { of: 'reps', n };
       else t.section.fields.rounds = n;
-      return says(t.item ? `${n} reps` : `${n} rounds`);
+      return says(item ? `${n} reps` : `${n} rounds`);
     },
   },
   {
@@ -225,10 +172,11 @@ export const phrases: readonly Phrase[] = [
     re: re(`(${NUMBER})`), scope: 'both',
     take: (m, t) => {
       const n = numberOf(m[1] ?? '');
-      if (!t.item) return wrong(`${m[1]} of what? Write "${m[1]} s", "${m[1]} rounds" or "${m[1]} reps".`);
+      if (!t.item) return { ...wrong(`${m[1]} of what? Write "${m[1]} s", "${m[1]} rounds" or "${m[1]} reps".`), choices: ['min', 'rounds'].map((u) => ({ label: `${m[1]} ${u}`, text: `${m[1]} ${u}` })) };
       const bad = badSeconds(n);
       if (bad) return wrong(bad);
       t.item.bare = n;
+      t.item.bareBefore = t.before;
       t.item.bareAt = { from: t.from, to: t.to };
       return says(`${n}`);
     },

@@ -27,7 +27,7 @@ const spread = (s: SectionDraft): SectionDraft => {
 export function withSets(sections: readonly SectionDraft[], d: Draft, putIn: (s: SectionDraft) => (answer: string) => string): SectionDraft[] {
   return sections.flatMap((given) => {
     const s = spread(given);
-    if (s.items.some((i) => i.sets) && s.fields.rest === undefined && s.betweenRounds === undefined && s.every === undefined) {
+    if (s.items.some((i) => i.sets && i.rest === undefined) && s.fields.rest === undefined && s.betweenRounds === undefined && s.every === undefined) {
       const into = putIn(s);
       s.fields.rest = REST_S;
       askAt(d, s.headTo, s.headTo, `How long is the rest after each set? ${REST_S} s are taken.`, [20, REST_S, 60, 90].map((r) => ({ label: `${r} s`, text: into(`rest ${r} s`) })));
@@ -41,7 +41,8 @@ export function withSets(sections: readonly SectionDraft[], d: Draft, putIn: (s:
     }
     const apart = s.fields.way === undefined || s.fields.way === 'together';
     if (!apart || (counts.size === 1 && s.items.every((i) => i.sets) && s.straight !== true)) {
-      if (apart && s.items.length > 1) {
+      // A superset or a circuit goes round by its name.
+      if (apart && s.items.length > 1 && !s.part) {
         const into = putIn(s);
         askAt(d, s.headTo, s.headTo, `${rounds} sets of each: in rounds, or all of one before the next? Rounds are taken.`, [{ label: `${rounds} rounds`, text: into(`${rounds} rounds`) }, { label: 'All of one before the next', text: into('straight sets') }]);
       }

@@ -69,7 +69,7 @@ function joined(sections: readonly SectionDraft[]): SectionDraft[] {
   for (const s of sections) {
     const last = out.at(-1);
     const fields = Object.keys(s.fields) as (keyof typeof s.fields)[];
-    const own = !last || s.named || s.items.length + s.asked > 0 || s.length !== undefined || fields.some((f) => last.fields[f] !== undefined) || (s.every !== undefined && last.every !== undefined) || (s.sets !== undefined && last.sets !== undefined);
+    const own = !last || s.named || s.items.length + s.asked > 0 || s.length !== undefined || fields.some((f) => last.fields[f] !== undefined && JSON.stringify(last.fields[f]) !== JSON.stringify(s.fields[f])) || (s.every !== undefined && last.every !== undefined) || (s.sets !== undefined && last.sets !== undefined);
     if (own) out.push(s);
     else {
       Object.assign(last.fields, s.fields);
@@ -89,7 +89,7 @@ function sectionOf(s: SectionDraft, d: Draft, library: Library): Loose[] {
   if (s.items.length === 0 && s.asked > 0) return [];
   if (s.items.length === 0) {
     const talk = s.length ?? f.work;
-    if (s.kind === 'warm-up' || s.kind === 'cool-down' || (s.kind === 'main' && f.name === undefined && !s.named)) {
+    if (s.kind === 'warm-up' || s.kind === 'cool-down' || (s.kind === 'main' && (s.part || (f.name === undefined && !s.named)))) {
       askAt(d, s.headTo, s.headTo, `Which movements are in the ${s.kind === 'main' ? 'main part' : s.kind}?`);
       return [];
     }
@@ -101,7 +101,12 @@ function sectionOf(s: SectionDraft, d: Draft, library: Library): Loose[] {
     const turns = inTurns({ ...s, fields: f }, counted, d, library, putIn(s));
     return [clean({ kind: s.kind, ...turns.fields, items: turns.items.map(kept).map(clean) })];
   }
-  if (s.length !== undefined) {
+  eachOf(s, d, library);
+  const timed = s.items.filter((i) => (i.work ?? i.target ?? i.bare) !== undefined);
+  if (s.length !== undefined && f.work === undefined && f.way === undefined && timed.length === s.items.length && typeof f.rounds !== 'object') {
+    const sum = timed.reduce((all, i) => all + takes(i, library), 0) * (f.rounds ?? 1);
+    if (sum !== s.length) askAt(d, s.from, s.headTo, `${longS(s.length)} are written, and the movements by themselves come to about ${longS(sum)}. Their own times are taken; "Fit" can bring them to a length.`);
+  } else if (s.length !== undefined) {
     if (f.work === undefined && typeof f.rounds !== 'object' && (f.way === undefined || f.way === 'follow-me')) Object.assign(f, { way: 'follow-me', work: s.length });
     else if (f.work === undefined) f.work = s.length;
     else askAt(d, s.from, s.headTo, `Is ${longS(s.length)} the whole section? Its movements have ${longS(f.work)} each, and that is what is taken.`);
@@ -125,14 +130,39 @@ function sectionOf(s: SectionDraft, d: Draft, library: Library): Loose[] {
   return [clean({ kind: s.kind, ...f, items: items.map(clean) })];
 }
 
+/** "30 s each": of each side where its movement is done a side at a time, else of each movement that has no time of its own. */
+function eachOf(s: SectionDraft, d: Draft, library: Library): void {
+  for (const i of s.items) {
+    if (!i.each) continue;
+    const { each } = i;
+    const u = d.understood.findIndex((k) => k.from === each.from);
+    const sided = library.get(i.movement)?.sides === 'each';
+    i.work ??= each.s;
+    if (sided) i.sides ??= 'full';
+    for (const o of sided ? [] : s.items) if ((o.work ?? o.target ?? o.bare ?? o.sets ?? o.each) === undefined) o.work = each.s;
+    const known = d.understood[u];
+    if (known) d.understood[u] = { ...known, says: `${longS(each.s)} ${sided ? 'each side' : 'each movement'}`, guessed: true };
+  }
+}
+
+/** Seconds that one movement takes, roughly: both sides where it is done on each. */
+function takes(i: ItemDraft, library: Library): number {
+  const m = library.get(i.movement);
+  const n = i.work ?? (i.bare !== undefined && (m?.hold || i.bare >= SECONDS_FROM) ? i.bare : (i.target?.n ?? i.bare ?? 0) * (i.target?.of === 'breaths' ? 5 : (m?.tempoS ?? 3)));
+  return Math.round((n + (i.rest ?? 0)) * (i.sides === 'full' ? 2 : 1));
+}
+
 function itemOf(i: ItemDraft, s: SectionDraft, d: Draft, library: Library): Record<string, unknown> & { work?: number | undefined; rest?: number | undefined } {
-  const { from, to, bare, bareAt, perSide, sets, ...item } = i;
+  const { from, to, bare, bareAt, bareBefore, plural, perSide, sets, each: _each, ...item } = i;
   const m = library.get(i.movement);
   if (!m) askAt(d, from, to, `The movement "${i.movement}" is not in the library. It stays in the plan until you change it.`, [{ label: 'Take it out', text: '' }]);
   if (bare !== undefined) {
-    const isSeconds = m?.hold || (bare >= SECONDS_FROM && s.every === undefined);
-    if (isSeconds) item.work = bare;
+    const isSeconds = m?.hold || (bare >= SECONDS_FROM && s.every === undefined && !(bareBefore && plural));
+    const first = isSeconds ? item.work : item.target?.n;
+    if (first !== undefined && first !== bare && bareAt) askAt(d, bareAt.from, bareAt.to, `${bare} here, and ${isSeconds ? longS(first) : `${first} reps`} beside it: which is meant? ${isSeconds ? longS(first) : `${first} reps`} is taken.`, [{ label: 'Take it out', text: '' }]);
+    else if (isSeconds) item.work = bare;
     else if (Number.isInteger(bare) && bare <= 200) item.target = { of: 'reps', n: bare };
+    else if (bareAt) askAt(d, bareAt.from, bareAt.to, `${bare} reps: 1 to 200, in whole numbers.`, [{ label: `${bare} s`, text: `${bare} s` }, { label: 'Take it out', text: '' }]);
     const k = d.understood.findIndex((u) => u.from === bareAt?.from);
     const u = d.understood[k];
     if (u) d.understood[k] = { ...u, says: isSeconds ? longS(bare) : `${bare} reps`, guessed: true };
@@ -148,7 +178,8 @@ function itemOf(i: ItemDraft, s: SectionDraft, d: Draft, library: Library): Reco
   if (item.target && item.work === undefined && s.every === undefined && s.fields.work === undefined && typeof s.fields.rounds !== 'object') {
     item.work = Math.max(1, Math.round(item.target.n * (item.target.of === 'breaths' ? 5 : (m?.tempoS ?? 3))));
   }
-  if (perSide && m && m.sides === 'together') {
+  if (perSide?.loose && m?.sides === 'together') item.sides = 'together';
+  else if (perSide && m && m.sides === 'together') {
     const others = [...library.values()].filter((o) => o.sides === 'each' && o.name.toLowerCase().includes(m.name.toLowerCase()));
     askAt(d, from, perSide.to, `${m.name} works both sides at once. Which is meant?`, [
       ...others.map((o) => ({ label: `${o.name}, each side`, text: `${o.name} ${item.work === undefined ? '' : `${lengthWords(item.work)} `}a side` })),
@@ -162,6 +193,6 @@ function itemOf(i: ItemDraft, s: SectionDraft, d: Draft, library: Library): Reco
 const putIn = (s: SectionDraft) => (a: string): string => (s.headTo > s.from ? ` ${a}` : `${a}: `);
 
 /** Without what is known of it only while it is read. */
-const kept = ({ from: _from, to: _to, bare: _bare, bareAt: _bareAt, perSide: _perSide, sets: _sets, ...item }: ItemDraft) => item;
+const kept = ({ from: _from, to: _to, bare: _bare, bareAt: _bareAt, bareBefore: _before, plural: _plural, perSide: _perSide, sets: _sets, each: _each, ...item }: ItemDraft) => item;
 
 const clean = <T extends object>(o: T): T => Object.fromEntries(Object.entries(o).filter(([, v]) => v !== undefined)) as T;
