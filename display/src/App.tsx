@@ -2,7 +2,7 @@
  * Owns joining the screen to its room: the address names it (/screen/garden), else it is the first.
  * An address that names a plan (?rehearse=...) joins none: that class runs in the page alone.
  */
-import { lazy, Suspense } from 'react';
+import { lazy, Suspense, useRef } from 'react';
 import { LanguageProvider } from '../../shared/ui/language.ts';
 import { useKept } from '../../shared/link/use-kept.ts';
 import { useRoom } from '../../shared/link/use-room.ts';
@@ -35,10 +35,12 @@ function Screen({ path, search }: AppProps) {
   const stop = useStop(useKept(useRoom('screen', roomOf(path)), roomOf(path)));
   const { room } = stop;
   const keys = useStopKeys(stop);
-  const byKeys = useChooseKeys(room, stop.now !== null);
+  const shown = useRef<string | null>(null);
+  const byKeys = useChooseKeys(room, stop.now !== null, shown);
   const { language, turn } = useScreenLanguage(search, room.about?.studio.language ?? null);
   const sound = useScreenSound(room, stop.now !== null, language);
   const plan = usePlan(byKeys.plan ?? room.about?.chosen ?? null);
+  shown.current = plan?.id ?? null;
   const own = useOwn(search);
   useTheme(own.own.light);
   useReloadOnNewVersion(room.about?.version ?? null);

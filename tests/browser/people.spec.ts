@@ -64,6 +64,8 @@ test('R130 door check, here today, keep moving, stop and back to paused, with a 
 
   await test.step('stop without the network: everyone out, with the head count; told when it is back', async () => {
     await phone.context().setOffline(true);
+    // The browser may still send for a moment; then the screen has heard, and nothing is said.
+    await expect(phone.getByText('No connection')).toBeVisible({ timeout: 60_000 });
     await press(phone, 'Stop');
     await press(phone, 'Everyone out');
     await expect(phone.locator('.stop-heads b')).toHaveText('12');

@@ -22,6 +22,7 @@ async function chooseByKeys(screen: Page): Promise<void> {
     if (name === 'Short class') break;
     await screen.keyboard.press('ArrowDown');
     await expect(shown).not.toHaveText(name);
+    await expect(screen.locator('.key-hint')).toContainText('Enter starts');
   }
   await screen.waitForTimeout(800);
   await screen.keyboard.press('Enter');

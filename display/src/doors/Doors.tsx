@@ -54,7 +54,7 @@ export function Doors({ about, alone, sound, plan, library, now, byKeys, onLangu
           <Fit className="room" text={room.name} most={9} lines={2} />
           <WalkerName id={turn} library={library} />
           <SoundPart sound={sound} {...(onLanguage ? { onLanguage } : {})} />
-          <p className="key-hint" role="status">{byKeys.sentence?.(say) ?? (byKeys.plan === null ? say.doors.keysChoose : say.doors.keysStart)}</p>
+          <p className="key-hint" role="status">{byKeys.sentence?.(say) ?? (byKeys.plan !== null && byKeys.plan === plan?.id ? say.doors.keysStart : say.doors.keysChoose)}</p>
         </div>
         <div className="doors-body"><Walker id={turn} library={library} now={now} height={(turn === null ? 50 : 42) * unit} /></div>
         {pairing && (

@@ -1,9 +1,9 @@
 /**
  * Owns choosing and starting a class with the keys at the screen, where no phone is: the
  * arrows lay out one plan of the studio after another, on this screen alone; the big key
- * starts the one that was laid out so. Leaves alone what a phone has laid out.
+ * starts the one that was laid out so, once it is the one that is shown. Leaves alone what a phone has laid out.
  */
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { type RefObject, useCallback, useEffect, useRef, useState } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import { placeAt } from '../../../shared/session/place.ts';
 import type { Language } from '../../../shared/words/language.ts';
@@ -24,7 +24,8 @@ export interface ByKeys {
   readonly sentence: ((say: Language['say']) => string) | null;
 }
 
-export function useChooseKeys(room: Room, stopped: boolean): ByKeys {
+/** `shown` is the id of the plan that stands on the screen. */
+export function useChooseKeys(room: Room, stopped: boolean, shown: RefObject<string | null>): ByKeys {
   const latest = useRef({ room, stopped });
   latest.current = { room, stopped };
   const [plan, setPlan] = useState<string | null>(null);
@@ -51,6 +52,7 @@ export function useChooseKeys(room: Room, stopped: boolean): ByKeys {
       const before = chosen.current;
       if (performance.now() - before.at < (starts ? DEAD_MS : 0)) return;
       if (starts && before.plan !== null) {
+        if (shown.current !== before.plan) return;
         chosen.current = { ...before, at: performance.now() };
         void r.send({ type: 'start', plan: before.plan, freeAt: null }).then((sent) => say(sent.done ? null : ({ refused }) => refused[sent.reason] ?? sent.sentence));
         return;
@@ -65,6 +67,6 @@ export function useChooseKeys(room: Room, stopped: boolean): ByKeys {
     };
     window.addEventListener('keydown', onKey);
     return () => window.removeEventListener('keydown', onKey);
-  }, [say]);
+  }, [say, shown]);
   return { plan, sentence: sentence?.of ?? null };
 }
