@@ -1,6 +1,6 @@
 /**
  * Owns the bench of two servers behind a balancer, on a real PostgreSQL and a real Redis: one is killed in
- * the middle of classes, Redis goes and comes, and how far apart their clocks are. `-- --times 50` kills so often.
+ * the middle of classes, Redis goes and comes, and how far apart their clocks are. `-- --times=50 --away=30` kills so often and keeps Redis away so long.
  */
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
@@ -17,10 +17,7 @@ import { connect, hallclock, joinAs, pause, type Running } from './server.ts';
 import { median, percentile, table } from './table.ts';
 
 const ROOMS = 50;
-const numberOf = (name: string, usual: number): number => {
-  const at = process.argv.indexOf(`--${name}`);
-  return at < 0 ? usual : Number(process.argv[at + 1]);
-};
+const numberOf = (name: string, usual: number): number => Number(process.argv.find((a) => a.startsWith(`--${name}=`))?.split('=')[1] ?? usual);
 
 /** Debian's haproxy with the file of server/deploy/chain on other ports; null where it is not installed. */
 async function balancer(ports: readonly [number, number]): Promise<{ url: string; child: ChildProcess } | null> {
