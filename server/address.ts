@@ -12,6 +12,20 @@ export interface Address {
   readonly origin: string;
 }
 
+export interface Found extends Address {
+  /** The same by its short name, while that leads here: "hallclock.local:8080". */
+  readonly short?: string;
+}
+
+/** @param name null where none leads here */
+export function withShortName(address: Address, name: string | null, certificate: { readonly own: boolean } | null): Found {
+  // A name for which somebody vouches is the only one under which no browser warns.
+  if (name === null || (certificate && !certificate.own)) return address;
+  const { protocol, port } = new URL(address.origin);
+  const named = port === '' ? name : `${name}:${port}`;
+  return { ...address, short: protocol === 'https:' && port === '' ? `https://${named}` : named };
+}
+
 /**
  * Where other devices find this server; this machine's own name for itself where it has no network.
  * @param certificate what is shown under TLS: the name for which somebody vouches is better than an address

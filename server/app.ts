@@ -5,7 +5,7 @@ import type { Server as SecureServer } from 'node:https';
 import { join } from 'node:path';
 import type { Express } from 'express';
 import { CONNECTIONS_MAX, TCP_COMES, TCP_PER_ADDRESS_MAX } from '../shared/limits.ts';
-import { type Address, addressOf } from './address.ts';
+import { type Address, addressOf, type Found, withShortName } from './address.ts';
 import { openRedis } from './chain/redis.ts';
 import { knownNames } from './door/names.ts';
 import { limitTcp } from './door/tcp.ts';
@@ -15,6 +15,7 @@ import { beforeUpgrade } from './keep/upgrade.ts';
 import { builtPages, rootFolder } from './pages.ts';
 import { monotonicMs, readings } from './real-clock.ts';
 import type { Settings } from './settings.ts';
+import { answerTo, isLoopback, reachedAt } from './short-name.ts';
 import { openSockets } from './sockets.ts';
 import { postgresStore } from './store/postgres.ts';
 import { sqliteStore } from './store/sqlite.ts';
@@ -45,6 +46,8 @@ export interface StartOptions {
   readonly log: Log;
   /** Called when the server cannot go on; whoever started it starts it again. */
   readonly lost: (sentence: string) => void;
+  /** Called whenever the short name begins to lead here. @param short as a person types it, with the port */
+  readonly byName?: (short: string) => void;
   /** The built pages where this is left out. */
   readonly pages?: (app: Express) => void;
   /** In development Vite puts scripts into the pages, which the strict headers forbid. */
@@ -52,7 +55,7 @@ export interface StartOptions {
 }
 
 /** Rejects with a sentence where the log cannot be opened or the port is taken. */
-export async function startServer(asked: Settings, { version, log, lost, pages, development }: StartOptions): Promise<Running> {
+export async function startServer(asked: Settings, { version, log, lost, byName, pages, development }: StartOptions): Promise<Running> {
   const root = rootFolder();
   const wallMs = () => readings().wallMs;
   const certificate = await openCertificate(asked, wallMs(), log.warn);
@@ -76,8 +79,20 @@ export async function startServer(asked: Settings, { version, log, lost, pages, 
   const http = secure ?? createServer(limits, app);
   limitTcp(http, { inAll: TCP_MAX, perAddress: TCP_PER_ADDRESS_MAX, comes: TCP_COMES }, settings.limitLoopback, monotonicMs);
   const port = () => (http.address() as AddressInfo | null)?.port ?? settings.port;
-  const sockets = openSockets(http, studio, redis, () => settings.address ?? addressOf(port(), shown));
+  let ours = () => false;
+  const found = () => settings.address ?? withShortName(addressOf(port(), shown), ours() ? settings.shortName : null, shown);
+  const sockets = openSockets(http, studio, redis, found);
   await listen(http, settings);
+  // Of a server that listens to this computer alone, or behind a balancer, nobody else needs the name.
+  const named = settings.shortName === null || settings.address !== null || isLoopback(settings.host) ? null : answerTo(settings.shortName, {
+    addresses: () => reachedAt(settings.host), warn: log.warn,
+    changed: () => {
+      studio.told();
+      const { short }: Found = found();
+      if (short !== undefined) byName?.(short);
+    },
+  });
+  if (named) ours = named.ours;
   const stopKeeping = keepHouse(studio);
   const stopRenewing = certificate && keepCertificate(asked, certificate, wallMs, log.warn, (next) => {
     shown = next;
@@ -92,6 +107,7 @@ export async function startServer(asked: Settings, { version, log, lost, pages, 
     app,
     close: async () => {
       stopKeeping();
+      await named?.close();
       stopRenewing?.();
       await sockets.close();
       http.closeAllConnections();

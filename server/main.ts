@@ -37,7 +37,12 @@ async function main(): Promise<void> {
     logger.fatal(sentence);
     process.exit(1);
   };
-  const running = await startServer(settings, { version: versionOf(), log, lost }).catch((error: Error) => {
+  const byName = (short: string) => {
+    log.info(`found as ${short} too`);
+    if (process.send) process.send({ short });
+    else process.stdout.write(`${short}, the same by its short name\n`);
+  };
+  const running = await startServer(settings, { version: versionOf(), log, lost, byName }).catch((error: Error) => {
     say(error.message);
     process.exit(2);
   });

@@ -34,6 +34,10 @@ const names = z.string().transform((text) => text.split(',').map((n) => n.trim()
 /** English, German, Arabic, of any region: "de", "de-AT", "ar-EG". */
 const language = z.string().refine((tag) => languageIn(tag) !== null, `it is none of ${languages.map((l) => l.id).join(', ')}, alone or with a region ("de-AT")`).transform((tag) => tagFrom([tag]));
 
+/** "hallclock" or "hallclock.local": a name of one part, as multicast DNS has it; "no" is none. */
+const shortName = z.string().max(63, 'at most 63 letters').regex(/^[a-z0-9]([a-z0-9-]*[a-z0-9])?(\.local)?$/i, 'it is one word of letters, digits and hyphens, such as "hallclock", or no')
+  .transform((name) => (name === 'no' ? null : name.toLowerCase().replace(/(\.local)?$/, '.local')));
+
 const zone = () => Intl.DateTimeFormat().resolvedOptions().timeZone || 'UTC';
 
 const settingsSchema = z.object({
@@ -48,6 +52,7 @@ const settingsSchema = z.object({
   HALLCLOCK_ROOMS: rooms.default([{ id: 'garden', name: 'Garden room' }]),
   HALLCLOCK_NAMES: names.default([]),
   HALLCLOCK_ADDRESS: z.url({ protocol: /^https?$/, error: 'it is no address of pages; it looks like "http://clock.example"' }).transform((text) => new URL(text)).refine((u) => u.pathname === '/' && u.search === '', 'it ends behind the name or the port').optional(),
+  HALLCLOCK_SHORT_NAME: shortName.default('hallclock.local'),
   HALLCLOCK_TLS: z.enum(['no', 'own'], 'it is no, or own for a certificate of the server\'s own making; one that you have is given by HALLCLOCK_TLS_CERT and HALLCLOCK_TLS_KEY').optional(),
   HALLCLOCK_TLS_CERT: z.string().optional(),
   HALLCLOCK_TLS_KEY: z.string().optional(),
@@ -75,6 +80,8 @@ export interface Settings {
   readonly names: readonly string[];
   /** Where devices find the studio when a balancer stands before this server; null where they come here. */
   readonly address: Address | null;
+  /** The name that is answered for in the local network; null where none is. */
+  readonly shortName: string | null;
   readonly tls: TlsSetting;
   /** Whether this machine itself is limited like any other device. */
   readonly limitLoopback: boolean;
@@ -119,7 +126,8 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>):
     studio: { name: s.HALLCLOCK_STUDIO, timeZone: s.HALLCLOCK_TIME_ZONE },
     language: s.HALLCLOCK_LANGUAGE,
     rooms: s.HALLCLOCK_ROOMS.map((room, index) => ({ ...room, pattern: index % PATTERNS })),
-    names: [...s.HALLCLOCK_NAMES, ...(s.HALLCLOCK_ADDRESS ? [s.HALLCLOCK_ADDRESS.hostname] : [])],
+    names: [...s.HALLCLOCK_NAMES, ...(s.HALLCLOCK_ADDRESS ? [s.HALLCLOCK_ADDRESS.hostname] : []), ...(s.HALLCLOCK_SHORT_NAME === null ? [] : [s.HALLCLOCK_SHORT_NAME])],
+    shortName: s.HALLCLOCK_SHORT_NAME,
     address: s.HALLCLOCK_ADDRESS ? { origin: s.HALLCLOCK_ADDRESS.origin, typed: s.HALLCLOCK_ADDRESS.protocol === 'https:' ? s.HALLCLOCK_ADDRESS.origin : s.HALLCLOCK_ADDRESS.host } : null,
     tls,
     limitLoopback: s.HALLCLOCK_LIMIT_LOOPBACK === 'yes',

@@ -17,7 +17,7 @@ import type { Told } from '../shared/wire/messages/tell.ts';
 import { PROTOCOL } from '../shared/wire/protocol.ts';
 import type { ToDevice } from '../shared/wire/to-device.ts';
 import type { ToServer } from '../shared/wire/to-server.ts';
-import type { Address } from './address.ts';
+import type { Found } from './address.ts';
 import { type Joined, openCommands } from './commands.ts';
 import { nobodyElse, openOthers } from './chain/others.ts';
 import type { Redis } from './chain/redis.ts';
@@ -43,7 +43,7 @@ const groupOf = (room: string, role: Role): string => `${room}/${role}`;
 const phoneGroup = (name: string): string => `one phone/${name}`;
 
 /** @param redis the way to devices of other servers, where there is one */
-export function openSockets(http: HttpServer, studio: Studio, redis: Redis | null, where: () => Address): { readonly close: () => Promise<void> } {
+export function openSockets(http: HttpServer, studio: Studio, redis: Redis | null, where: () => Found): { readonly close: () => Promise<void> } {
   const { settings } = studio;
   /** Every device of this server: what it is told from here goes past Redis. */
   const mine = `here/${randomUUID()}`;

@@ -102,6 +102,7 @@ function run() {
   const folder = demo ? mkdtempSync(join(tmpdir(), 'hallclock-demo-')) : null;
   if (folder) env.HALLCLOCK_DATA = folder;
   let announced = false;
+  let named = '';
   let stopping = false;
   let failures = 0;
   let server = null;
@@ -111,6 +112,10 @@ function run() {
     const startedAt = performance.now();
     server = spawn(process.execPath, [at('dist', 'server', 'main.js')], { cwd: root, env, stdio: ['ignore', 'inherit', 'inherit', 'ipc'] });
     server.on('message', (message) => {
+      if (message.short && named !== message.short) {
+        named = message.short;
+        say(`  By its short name too:     ${named}`);
+      }
       if (announced || !message.listening) return;
       announced = true;
       void announce(message.listening, message.firstPassword, message.fingerprint);

@@ -1,13 +1,13 @@
 /** Owns when the screens of a room show the code by which a phone joins, and where it is typed. Leaves alone who made it (pairing.ts). */
 import type { Snapshot } from '../../shared/wire/messages/snapshot.ts';
-import type { Address } from '../address.ts';
+import type { Found } from '../address.ts';
 import { type Hall, pairable, type Studio } from '../studio.ts';
 
-export function openShownCode({ codes, clock }: Pick<Studio, 'codes' | 'clock'>, where: () => Address) {
+export function openShownCode({ codes, clock }: Pick<Studio, 'codes' | 'clock'>, where: () => Found) {
   const of = (hall: Hall) => {
     const { code, until } = codes.of(hall.about.id, clock.now());
-    const { typed, origin } = where();
-    return { code, until, address: `${typed}/phone`, url: `${origin}/phone?code=${code}` };
+    const { typed, origin, short } = where();
+    return { code, until, address: `${typed}/phone`, ...(short === undefined ? {} : { short: `${short}/phone` }), url: `${origin}/phone?code=${code}` };
   };
   return {
     of,

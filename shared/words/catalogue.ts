@@ -97,6 +97,8 @@ export interface DoorWords {
   readonly phone: string;
   readonly phoneCode: string;
   readonly toLead: string;
+  /** The same place by another address. */
+  readonly orAddress: (address: string) => string;
   /** In our own words; the instructor and the rules of the place decide. */
   readonly cautions: readonly [string, string];
   readonly keysChoose: string;

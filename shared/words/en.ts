@@ -71,6 +71,7 @@ export const en = ({ number, tenths, plural }: Forms): Catalogue => ({
     language: 'English',
     phone: 'Instructor\u2019s phone',
     phoneCode: 'Code for the instructor\'s phone',
+    orAddress: (address) => `or ${address}`,
     toLead: 'To lead this class',
     cautions: ['Pain, dizzy, short of breath? Stop.', 'Pregnant, ill, unsure? Ask us first.'],
     keysChoose: 'No phone? Arrow keys choose a class.',

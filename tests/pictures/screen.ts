@@ -32,6 +32,8 @@ for (const size of sizes.split(',')) {
     const files: string[] = [];
     for (const state of states) {
       await page.evaluate((q) => globalThis.show(q), `?state=${state}&theme=${theme}&${query}`);
+      const lang = new URLSearchParams(query).get('lang') ?? 'en';
+      await page.locator(`.wall[lang="${lang}"]`).waitFor();
       if (state.includes('lost')) await page.waitForTimeout(ALONE_MS);
       const path = `${folder}screen-${state.replace(/\W+/g, '-')}-${theme}-${size}${suffix}.png`;
       await page.screenshot({ path });

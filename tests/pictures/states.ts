@@ -113,7 +113,7 @@ const about: NonNullable<Room['about']> = {
   room: { id: 'garden', name: 'Garden room', pattern: 1 },
   studio: { name: 'Reed Lane Studio', timeZone: 'Europe/Oslo' },
   version: 'picture',
-  pairing: { code: '402917', address: '192.168.1.20:8080/phone', url: 'http://192.168.1.20:8080/phone?code=402917&room=garden' },
+  pairing: { code: '402917', address: '192.168.1.20:8080/phone', short: 'hallclock.local:8080/phone', url: 'http://192.168.1.20:8080/phone?code=402917&room=garden' },
   chosen: null,
   present: { screens: 1, phones: 0 },
   ...amongNobody,

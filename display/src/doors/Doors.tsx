@@ -14,6 +14,7 @@ import { type Floor as FloorPlan, floorOf } from '../../../shared/view/floor.ts'
 import { useLanguage } from '../../../shared/ui/language.ts';
 import { Fit } from '../../../shared/ui/wall/Fit.tsx';
 import { usePicture } from '../../../shared/ui/wall/picture.ts';
+import { Address } from './Address.tsx';
 import { useTurn, Walker, WalkerName } from './Procession.tsx';
 import { Qr } from './Qr.tsx';
 import { type Heard, SoundPart } from './SoundPart.tsx';
@@ -62,7 +63,7 @@ export function Doors({ about, alone, sound, plan, library, now, byKeys, onLangu
             <Qr text={pairing.url} />
             <div className="join-words">
               <p className="label">{say.doors.phone}</p>
-              <Fit className="address" text={pairing.address} most={6.4} least={3.6} lines={1} />
+              <Address pairing={pairing} most={6.4} least={3.6} />
               <p className="code" dir="ltr">{pairing.code.replace(/^(\d{3})(\d{3})$/, '$1 $2')}</p>
             </div>
           </div>

@@ -1,7 +1,7 @@
 /** Owns the code on the wall of a class that has no phone, or whose phone is handed over: shown only while nobody works. */
 import type { Room } from '../../../shared/link/types.ts';
 import { useLanguage } from '../../../shared/ui/language.ts';
-import { Fit } from '../../../shared/ui/wall/Fit.tsx';
+import { Address } from '../doors/Address.tsx';
 import { Qr } from '../doors/Qr.tsx';
 
 export function AskPhone({ pairing }: { readonly pairing: NonNullable<NonNullable<Room['about']>['pairing']> }) {
@@ -11,7 +11,7 @@ export function AskPhone({ pairing }: { readonly pairing: NonNullable<NonNullabl
       <Qr text={pairing.url} />
       <div className="ask-words">
         <p className="label">{say.toLead}</p>
-        <Fit className="address" text={pairing.address} most={5} least={3} lines={1} />
+        <Address pairing={pairing} most={4.4} least={2.8} />
         <p className="code" dir="ltr">{pairing.code.replace(/^(\d{3})(\d{3})$/, '$1 $2')}</p>
       </div>
     </aside>

@@ -24,7 +24,11 @@ export const snapshotSchema = z.strictObject({
   /** The class that runs, or the last one for a while after its end; its whole log. */
   session: z.strictObject({ id: z.string(), events: z.array(eventSchema) }).nullable(),
   /** How a phone joins. For screens only, and never during work; else null. */
-  pairing: z.strictObject({ code: z.string(), address: z.string(), url: z.string() }).nullable(),
+  pairing: z.strictObject({
+    code: z.string(), address: z.string(), url: z.string(),
+    /** The address by the server's short name, while that leads here; most newer phones find it. */
+    short: z.string().optional(),
+  }).nullable(),
   /** The plan that a phone has laid out for the next class, until it starts. */
   chosen: z.string().max(60).nullable(),
   present: z.strictObject({ screens: z.int(), phones: z.int() }),
