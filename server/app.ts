@@ -66,9 +66,9 @@ export async function startServer(asked: Settings, { version, log, lost, byName,
   if (copied !== null) log.info(`this version starts here for the first time; what was there before is in ${copied}`);
   const store = settings.database === null
     ? await sqliteStore(settings.data, log.warn, () => lost('the thread that keeps the log has gone'))
-    : await postgresStore(settings.database, log.warn);
+    : await postgresStore(settings.database, log.warn, settings.studioId);
   if (store.readOnly !== null) log.warn(`${store.readOnly} Classes go on, but nothing new can be kept and no class can be started.`);
-  const redis = settings.redis === null ? null : await openRedis(settings.redis, log.warn).catch(async (error: Error) => {
+  const redis = settings.redis === null ? null : await openRedis(settings.redis, log.warn, settings.studioId).catch(async (error: Error) => {
     await store.stop();
     throw error;
   });

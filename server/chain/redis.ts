@@ -1,11 +1,12 @@
 /**
  * Owns the way through Redis, where REDIS_URL names one: Socket.IO's own adapter, which carries
  * messages to devices of other servers, and a channel on which servers talk while the database is
- * away. Without it everything goes through the database (core/read-on.ts, talk.ts). Leaves alone what is sent.
+ * away; each studio has a stream and a channel of its own. Without it everything goes through the database (core/read-on.ts, talk.ts). Leaves alone what is sent.
  */
 import { createAdapter } from '@socket.io/redis-streams-adapter';
 import { createClient } from 'redis';
 import type { ServerOptions } from 'socket.io';
+import { ONE_STUDIO } from '../store/shape.ts';
 
 export interface Redis {
   readonly adapter: NonNullable<ServerOptions['adapter']>;
@@ -39,7 +40,7 @@ function wrongWith(error: Error & { code?: string }): string | null {
 }
 
 /** Rejects with a sentence where the address is wrong. A Redis that does not answer yet is waited for while classes run. */
-export async function openRedis(url: string, warn: (sentence: string) => void): Promise<Redis> {
+export async function openRedis(url: string, warn: (sentence: string) => void, studio = ONE_STUDIO): Promise<Redis> {
   const probe = createClient({ url, socket: { connectTimeout: PATIENCE_MS, socketTimeout: PATIENCE_MS, reconnectStrategy: false } });
   probe.on('error', () => {});
   const trouble = await probe.connect().then(() => probe.ping()).then(() => null, (error: Error) => error);
@@ -64,13 +65,14 @@ export async function openRedis(url: string, warn: (sentence: string) => void): 
   const listener = client.duplicate();
   listener.on('error', () => {});
   let listen: (text: string) => void = () => {};
+  const [stream, channel] = [STREAM, CHANNEL].map((name) => (studio === ONE_STUDIO ? name : `${name}_${studio}`)) as [string, string];
   // Both go on trying until they are closed; being closed meanwhile is no news.
   void client.connect().catch(() => {});
-  void listener.connect().then(() => listener.subscribe(CHANNEL, (text) => listen(text))).catch(() => {});
+  void listener.connect().then(() => listener.subscribe(channel, (text) => listen(text))).catch(() => {});
   return {
-    adapter: createAdapter(client, { streamName: STREAM, channelPrefix: STREAM, maxLen: STREAM_MOST, blockTimeInMs: BLOCK_MS, onlyPlaintext: true }) as NonNullable<ServerOptions['adapter']>,
+    adapter: createAdapter(client, { streamName: stream, channelPrefix: stream, maxLen: STREAM_MOST, blockTimeInMs: BLOCK_MS, onlyPlaintext: true }) as NonNullable<ServerOptions['adapter']>,
     ready: () => client.isReady,
-    say: (text) => { client.publish(CHANNEL, text).catch(() => {}); },
+    say: (text) => { client.publish(channel, text).catch(() => {}); },
     heard: (tell) => { listen = tell; },
     close: async () => {
       for (const one of [listener, client]) if (one.isOpen) one.destroy();

@@ -21,25 +21,26 @@ export interface ChainStore {
   readonly heard: (listen: (text: string | null) => void) => void;
 }
 
+/** Asks for rows; $1 is the studio in each sentence, and the values follow it. */
 type Ask = <R extends object>(sql: string, ...values: readonly unknown[]) => Promise<R[]>;
-type Count = (sql: string, ...values: readonly unknown[]) => Promise<number>;
 
-/** @param say tells all servers, this one too */
-export function chainStore(all: Ask, changed: Count, say: (text: string) => Promise<unknown>): Omit<ChainStore, 'heard'> {
+/** @param say tells all servers of the studio, this one too */
+export function chainStore(all: Ask, say: (text: string) => Promise<unknown>): Omit<ChainStore, 'heard'> {
+  const one = async (sql: string, ...values: readonly unknown[]): Promise<boolean> => (await all(`${sql} RETURNING 1`, ...values)).length === 1;
   return {
     time: async () => {
-      const [told] = await all<Told>('SELECT extract(epoch FROM clock_timestamp()) * 1000 + "offsetMs" AS at, "offsetMs" FROM authority');
+      const [told] = await all<Told>('SELECT extract(epoch FROM clock_timestamp()) * 1000 + "offsetMs" AS at, "offsetMs" FROM authority WHERE studio = $1');
       if (!told) throw new Error('the time of the chain is not there');
       return { at: Number(told.at), offsetMs: told.offsetMs };
     },
-    moveTime: async (fromMs, toMs) => (await changed('UPDATE authority SET "offsetMs" = $2 WHERE "offsetMs" = $1', fromMs, toMs)) === 1,
-    entries: async (start) => new Map((await all<{ entry: string; value: string }>('SELECT entry, value FROM board WHERE starts_with(entry, $1)', start)).map((r) => [r.entry, r.value])),
-    put: async (entry, value, before) => {
-      if (before === undefined) return (await changed('INSERT INTO board (entry, value) VALUES ($1, $2) ON CONFLICT (entry) DO UPDATE SET value = excluded.value', entry, value)) === 1;
-      if (before === null) return (await changed('INSERT INTO board (entry, value) VALUES ($1, $2) ON CONFLICT (entry) DO NOTHING', entry, value)) === 1;
-      return (await changed('UPDATE board SET value = $2 WHERE entry = $1 AND value = $3', entry, value, before)) === 1;
+    moveTime: (fromMs, toMs) => one('UPDATE authority SET "offsetMs" = $3 WHERE studio = $1 AND "offsetMs" = $2', fromMs, toMs),
+    entries: async (start) => new Map((await all<{ entry: string; value: string }>('SELECT entry, value FROM board WHERE studio = $1 AND starts_with(entry, $2)', start)).map((r) => [r.entry, r.value])),
+    put: (entry, value, before) => {
+      if (before === undefined) return one('INSERT INTO board (studio, entry, value) VALUES ($1, $2, $3) ON CONFLICT (studio, entry) DO UPDATE SET value = excluded.value', entry, value);
+      if (before === null) return one('INSERT INTO board (studio, entry, value) VALUES ($1, $2, $3) ON CONFLICT (studio, entry) DO NOTHING', entry, value);
+      return one('UPDATE board SET value = $3 WHERE studio = $1 AND entry = $2 AND value = $4', entry, value, before);
     },
-    take: async (entry) => (await all<{ value: string }>('DELETE FROM board WHERE entry = $1 RETURNING value', entry))[0]?.value ?? null,
+    take: async (entry) => (await all<{ value: string }>('DELETE FROM board WHERE studio = $1 AND entry = $2 RETURNING value', entry))[0]?.value ?? null,
     say: async (text) => { await say(text); },
   };
 }

@@ -48,9 +48,9 @@ function migrate(db: Db): void {
   if (version > migrations.length) {
     throw new CannotOpen(`The log was written by a newer Hallclock (shape ${version}, this one knows ${migrations.length}). Start that one.`);
   }
-  migrations.slice(version).forEach((step, i) => {
+  migrations.slice(version).forEach(({ sqlite }, i) => {
     db.transaction(() => {
-      db.exec(step);
+      db.exec(sqlite);
       db.prepare('INSERT INTO migrations VALUES (?)').run(version + i + 1);
     })();
   });
