@@ -21,24 +21,27 @@ export interface ChainStore {
   readonly heard: (listen: (text: string | null) => void) => void;
 }
 
-/** Asks for rows; $1 is the studio in each sentence, and the values follow it. */
+/** Asks for rows. Of a studio $1 is the studio in each sentence, and the values follow it. */
 type Ask = <R extends object>(sql: string, ...values: readonly unknown[]) => Promise<R[]>;
 
-/** @param say tells all servers of the studio, this one too */
-export function chainStore(all: Ask, say: (text: string) => Promise<unknown>): Omit<ChainStore, 'heard'> {
-  const one = async (sql: string, ...values: readonly unknown[]): Promise<boolean> => (await all(`${sql} RETURNING 1`, ...values)).length === 1;
+/**
+ * @param all asks for rows of the studio @param common asks for what all studios of the database share: the time
+ * @param say tells all servers of the studio, this one too
+ */
+export function chainStore(all: Ask, common: Ask, say: (text: string) => Promise<unknown>): Omit<ChainStore, 'heard'> {
+  const one = async (asked: Promise<readonly object[]>): Promise<boolean> => (await asked).length === 1;
   return {
     time: async () => {
-      const [told] = await all<Told>('SELECT extract(epoch FROM clock_timestamp()) * 1000 + "offsetMs" AS at, "offsetMs" FROM authority WHERE studio = $1');
+      const [told] = await common<Told>('SELECT extract(epoch FROM clock_timestamp()) * 1000 + "offsetMs" AS at, "offsetMs" FROM authority');
       if (!told) throw new Error('the time of the chain is not there');
       return { at: Number(told.at), offsetMs: told.offsetMs };
     },
-    moveTime: (fromMs, toMs) => one('UPDATE authority SET "offsetMs" = $3 WHERE studio = $1 AND "offsetMs" = $2', fromMs, toMs),
+    moveTime: (fromMs, toMs) => one(common('UPDATE authority SET "offsetMs" = $2 WHERE "offsetMs" = $1 RETURNING 1', fromMs, toMs)),
     entries: async (start) => new Map((await all<{ entry: string; value: string }>('SELECT entry, value FROM board WHERE studio = $1 AND starts_with(entry, $2)', start)).map((r) => [r.entry, r.value])),
     put: (entry, value, before) => {
-      if (before === undefined) return one('INSERT INTO board (studio, entry, value) VALUES ($1, $2, $3) ON CONFLICT (studio, entry) DO UPDATE SET value = excluded.value', entry, value);
-      if (before === null) return one('INSERT INTO board (studio, entry, value) VALUES ($1, $2, $3) ON CONFLICT (studio, entry) DO NOTHING', entry, value);
-      return one('UPDATE board SET value = $3 WHERE studio = $1 AND entry = $2 AND value = $4', entry, value, before);
+      if (before === undefined) return one(all('INSERT INTO board (studio, entry, value) VALUES ($1, $2, $3) ON CONFLICT (studio, entry) DO UPDATE SET value = excluded.value RETURNING 1', entry, value));
+      if (before === null) return one(all('INSERT INTO board (studio, entry, value) VALUES ($1, $2, $3) ON CONFLICT (studio, entry) DO NOTHING RETURNING 1', entry, value));
+      return one(all('UPDATE board SET value = $3 WHERE studio = $1 AND entry = $2 AND value = $4 RETURNING 1', entry, value, before));
     },
     take: async (entry) => (await all<{ value: string }>('DELETE FROM board WHERE studio = $1 AND entry = $2 RETURNING value', entry))[0]?.value ?? null,
     say: async (text) => { await say(text); },

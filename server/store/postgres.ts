@@ -89,8 +89,6 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
     await pool.end();
     throw error instanceof CannotOpen ? error : new CannotOpen(cannotReach(error));
   }
-  // What each studio has one row of.
-  await pool.query('INSERT INTO authority (studio, one, "offsetMs") VALUES ($1, 1, 0) ON CONFLICT (studio, one) DO NOTHING', [studio]);
   const all = async <R extends pg.QueryResultRow>(what: Sentence, ...values: readonly unknown[]): Promise<R[]> => (await pool.query<R>(sentence[what], [studio, ...values])).rows;
   const changed = async (what: Sentence, ...values: readonly unknown[]): Promise<number> => (await pool.query(sentence[what], [studio, ...values])).rowCount ?? 0;
   const written = (asked: Promise<number>): Promise<boolean> => asked.then((n) => n > 0).catch((error: unknown) => {
@@ -215,6 +213,7 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
     chain: {
       ...chainStore(
         async <R extends object>(sql: string, ...values: readonly unknown[]) => (await pool.query<R & pg.QueryResultRow>(sql, [studio, ...values])).rows,
+        async <R extends object>(sql: string, ...values: readonly unknown[]) => (await pool.query<R & pg.QueryResultRow>(sql, [...values])).rows,
         (text) => pool.query('SELECT pg_notify($1, $2)', [saidOf, `${writer} ${text}`]),
       ),
       heard: (listen) => { talk = listen; },

@@ -24,7 +24,7 @@ export const ONE_STUDIO = 'studio';
 /** What a connection says of itself, and every policy asks. */
 export const STUDIO_OF_CONNECTION = 'hallclock.studio';
 
-/** Each table whose rows are a studio's: the keys that it had, and those that it has since they carry the studio. */
+/** Each table whose rows are a studio's (`authority` is none: one database has one clock, and all tell its time): the keys that it had, and those that it has since they carry the studio. */
 const apart: Readonly<Record<string, { readonly were: readonly string[]; readonly are: readonly string[] }>> = {
   events: { were: ['events_session_fkey', 'events_pkey', 'events_command_part_key'], are: ['PRIMARY KEY (studio, session, seq)', 'UNIQUE (studio, command, part)'] },
   answers: { were: ['answers_session_fkey', 'answers_pkey'], are: ['PRIMARY KEY (studio, session, rating)'] },
@@ -33,7 +33,6 @@ const apart: Readonly<Record<string, { readonly were: readonly string[]; readonl
   time: { were: ['time_pkey'], are: ['PRIMARY KEY (studio, one)'] },
   health: { were: ['health_pkey'], are: ['PRIMARY KEY (studio, one)'] },
   board: { were: ['board_pkey'], are: ['PRIMARY KEY (studio, entry)'] },
-  authority: { were: ['authority_pkey'], are: ['PRIMARY KEY (studio, one)'] },
 };
 /**
  * Makes every row of these tables a studio's, with the second wall: row security that its owner is held to as well

@@ -116,7 +116,7 @@ it('K508 an address of a Redis that is wrong is explained, without its password;
   expect(readSettings({ DATABASE_URL: 'postgres://h/x', REDIS_URL: 'http://user:hush@h' })).toMatchObject({ wrong: [expect.stringMatching(/^REDIS_URL is not understood: it is no address of a Redis/)] });
   expect(readSettings({ REDIS_URL: 'redis://h' })).toMatchObject({ wrong: [expect.stringMatching(/^REDIS_URL is set and DATABASE_URL is not/)] });
   expect(readSettings({ HALLCLOCK_ADDRESS: 'http://clock.example/phone' })).toMatchObject({ wrong: [expect.stringMatching(/^HALLCLOCK_ADDRESS is .* it ends behind the name or the port/)] });
-  expect(readSettings({ HALLCLOCK_ADDRESS: 'http://clock.example:8080' })).toMatchObject({ names: ['clock.example'], address: { typed: 'clock.example:8080', origin: 'http://clock.example:8080' } });
+  expect(readSettings({ HALLCLOCK_ADDRESS: 'http://clock.example:8080' })).toMatchObject({ names: ['clock.example', 'hallclock.local'], address: { typed: 'clock.example:8080', origin: 'http://clock.example:8080' } });
   if (!here) return;
   const database = await engine?.database() ?? '';
   await expect(serve(newFolder(), { DATABASE_URL: database, REDIS_URL: redis?.url.replace('//', '//nobody:hush@') ?? '' })).rejects.toThrow(/^REDIS_URL cannot be used: Redis does not accept its user or password\. Leave REDIS_URL out/);
