@@ -2,7 +2,7 @@
  * Owns bringing a PostgreSQL up to the log's shape, and what is wrong with one that cannot
  * be reached. Leaves alone the shape itself (shape.ts) and what is asked of it (postgres.ts).
  */
-import type pg from 'pg';
+import pg from 'pg';
 import { CannotOpen } from './database.ts';
 import { migrations } from './shape.ts';
 
@@ -13,8 +13,36 @@ export const ROLE_OF_ROWS = 'hallclock_rows';
 
 const codeOf = (error: unknown): string => (error instanceof Error && 'code' in error ? String(error.code) : '');
 
-/** @returns whether this user passes through row security by itself, and has to read and write as the role instead */
-export async function migrate(client: pg.ClientBase): Promise<boolean> {
+/**
+ * Brings the log up over connections of its own, which may take as long as a large log takes.
+ * @param patienceMs for a connection @returns whether this user passes through row security by itself, and has to read and write as the role instead
+ */
+export async function bringUp(url: string, patienceMs: number): Promise<boolean> {
+  const clients = [0, 1].map(() => new pg.Client({ connectionString: url, connectionTimeoutMillis: patienceMs })) as [pg.Client, pg.Client];
+  for (const client of clients) client.on('error', () => {});
+  try {
+    for (const client of clients) await client.connect();
+    if (await sharedByTransactions(...clients)) {
+      throw new CannotOpen('DATABASE_URL leads through a pooler that gives each transaction another connection: whose rows a connection may read, and what it listens to, would be lost. Give the address of PostgreSQL itself, or set the pooler to sessions (PgBouncer: pool_mode = session).');
+    }
+    return await migrate(clients[0]);
+  } finally {
+    await Promise.all(clients.map((client) => client.end().catch(() => {})));
+  }
+}
+
+/** Whether what one has given back after a transaction is the other's next: then it hangs on another process of the engine. */
+async function sharedByTransactions(one: pg.Client, other: pg.Client): Promise<boolean> {
+  const processOf = async () => (await one.query<{ pid: number }>('SELECT pg_backend_pid() AS pid')).rows[0]?.pid;
+  const before = await processOf();
+  await other.query('BEGIN');
+  await other.query('SELECT 1');
+  const now = await processOf();
+  await other.query('ROLLBACK');
+  return before !== now;
+}
+
+async function migrate(client: pg.ClientBase): Promise<boolean> {
   await client.query('SELECT pg_advisory_lock($1)', [SHAPE_LOCK]);
   try {
     await client.query('CREATE TABLE IF NOT EXISTS migrations (version INTEGER PRIMARY KEY)');

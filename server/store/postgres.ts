@@ -15,7 +15,7 @@ import { CannotOpen } from './database.ts';
 import type { Stamp } from './keeping.ts';
 import { type LogStore, parsed, rowsOf } from './log-store.ts';
 import { showsIn } from './past-shows.ts';
-import { cannotReach, migrate, ROLE_OF_ROWS } from './postgres-shape.ts';
+import { bringUp, cannotReach, ROLE_OF_ROWS } from './postgres-shape.ts';
 import { ONE_STUDIO, STUDIO_OF_CONNECTION } from './shape.ts';
 
 /** A command is refused within this when the engine does not answer. */
@@ -74,17 +74,18 @@ const columnsOf = (s: ClassSummary) => [s.id, s.room, s.plan, s.name, s.startedA
 export async function postgresStore(url: string, warn: (sentence: string) => void, studio = ONE_STUDIO, connections = CONNECTIONS): Promise<LogStore> {
   let role = 'none';
   const pool = new pg.Pool({
-    connectionString: url, max: connections, connectionTimeoutMillis: PATIENCE_MS, query_timeout: PATIENCE_MS, statement_timeout: PATIENCE_MS, types,
-    // Before anything else is asked of it, a connection is its studio's.
-    onConnect: async (client) => { await client.query('SELECT set_config($1, $2, false), set_config($3, $4, false)', [STUDIO_OF_CONNECTION, studio, 'role', role]); },
+    connectionString: url, max: connections, connectionTimeoutMillis: PATIENCE_MS, query_timeout: PATIENCE_MS, types,
+    // Before anything else is asked of it, a connection is its studio's. Nothing is asked for at its start, which poolers refuse.
+    onConnect: async (client) => {
+      await client.query('SELECT set_config($1, $2, false), set_config($3, $4, false), set_config($5, $6, false)', [STUDIO_OF_CONNECTION, studio, 'role', role, 'statement_timeout', String(PATIENCE_MS)]);
+    },
   });
   pool.on('error', (error) => warn(`a connection to the log was lost: ${error.message}`));
   // One that is in use when the engine goes says so by itself; whoever uses it hears of it too.
   pool.on('connect', (client) => { client.on('error', () => {}); });
   try {
-    const client = await pool.connect();
-    // The one that brings the shape up is not used again: rows are read by a lesser role where the user is more.
-    try { if (await migrate(client)) role = ROLE_OF_ROWS; } finally { client.release(true); }
+    // Rows are read by a lesser role where the user is more.
+    if (await bringUp(url, PATIENCE_MS)) role = ROLE_OF_ROWS;
   } catch (error) {
     await pool.end();
     throw error instanceof CannotOpen ? error : new CannotOpen(cannotReach(error));

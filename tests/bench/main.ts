@@ -17,6 +17,7 @@ const benches: Record<string, () => Promise<{ run: () => void | Promise<void> }>
   door: () => import('./door.ts'),
   chain: () => import('./chain.ts'),
   'chain-load': () => import('./chain-load.ts'),
+  apart: () => import('./apart.ts'),
 };
 
 const named = process.argv.slice(2).filter((a) => !a.startsWith('-'));

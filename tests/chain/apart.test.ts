@@ -88,6 +88,23 @@ describe.skipIf(!engine)('studios apart', () => {
     await Promise.all([store.stop(), south.stop(), client.end()]);
   });
 
+  it('K527 bringing the log up waits for the log, longer than a command would', async () => {
+    const url = await engine?.database() ?? '';
+    const client = await connect(url);
+    await client.query('CREATE TABLE migrations (version INTEGER PRIMARY KEY)');
+    for (const [i, step] of migrations.slice(0, 3).entries()) await client.query(`${step.postgres}; INSERT INTO migrations VALUES (${i + 1})`);
+    await client.query('BEGIN; LOCK TABLE events');
+    const opened = postgresStore(url, () => {}).then((store) => store, (error: unknown) => String(error));
+    await expect.poll(async () => (await client.query('SELECT 1 FROM pg_locks WHERE NOT granted')).rows.length, { timeout: 30_000 }).toBeGreaterThan(0);
+    // Longer than the patience of a command (1.5 s).
+    await client.query('SELECT pg_sleep(2)');
+    await client.query('COMMIT');
+    const store = await opened;
+    expect(store).toBeTypeOf('object');
+    if (typeof store === 'object') await store.stop();
+    await client.end();
+  });
+
   it('K521 the sentences alone keep studios apart: with row security taken out, no question of one reaches a row of another', async () => {
     const url = await engine?.database() ?? '';
     const [north, south] = [await postgresStore(url, () => {}, 'north'), await postgresStore(url, () => {}, 'south')];
