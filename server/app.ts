@@ -9,6 +9,7 @@ import { type Address, addressOf, type Found, withShortName } from './address.ts
 import { openRedis } from './chain/redis.ts';
 import { knownNames } from './door/names.ts';
 import { limitTcp } from './door/tcp.ts';
+import { openView } from './houses/view.ts';
 import { makeHttp } from './http.ts';
 import { keepHouse } from './keep/house.ts';
 import { beforeUpgrade } from './keep/upgrade.ts';
@@ -73,7 +74,8 @@ export async function startServer(asked: Settings, { version, log, lost, byName,
     throw error;
   });
   const studio = await openStudio(settings, version, join(root, 'media'), store, log, redis);
-  const app = makeHttp(studio, studio.clock.now(), { pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true, promise: () => shown?.vouched ?? false });
+  const view = await openView(studio);
+  const app = makeHttp(studio, studio.clock.now(), { view, pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true, promise: () => shown?.vouched ?? false });
   const limits = { headersTimeout: HEADERS_MOST_MS, requestTimeout: REQUEST_MOST_MS };
   const secure = certificate && secureServer(certificate, limits, knownNames(settings.names), app);
   const http = secure ?? createServer(limits, app);
@@ -111,6 +113,7 @@ export async function startServer(asked: Settings, { version, log, lost, byName,
       stopRenewing?.();
       await sockets.close();
       http.closeAllConnections();
+      await view?.stop();
       await studio.stop();
       await redis?.close();
     },

@@ -11,11 +11,13 @@ import { learned } from '../shared/session/learned.ts';
 import { withoutStops } from '../shared/session/without-stops.ts';
 import { type ClassBody, type ClassesBody, healthSchema, pairSchema, type ShowsBody } from '../shared/wire/http.ts';
 import { deskRoutes } from './access/http.ts';
-import { readers } from './access/insiders.ts';
+import { readers, withPassword } from './access/insiders.ts';
 import { NotUnderstood } from './core/store.ts';
 import { gate } from './door/gate.ts';
 import { knownNames } from './door/names.ts';
 import { limitRequests } from './door/requests.ts';
+import { viewRoutes } from './houses/view-http.ts';
+import type { View } from './houses/view.ts';
 import { ownMovements, ownPictures } from './own-movements.ts';
 import { COOKIE, cookieName, tokenIn } from './pairing.ts';
 import { rootFolder } from './pages.ts';
@@ -61,11 +63,13 @@ export interface HttpOptions {
   readonly pages: (app: Express) => void;
   /** Off in development only, where Vite puts scripts into the page. */
   readonly strict: boolean;
+  /** Over all houses of a chain; null where there are none. */
+  readonly view: View | null;
   /** Whether browsers are told to come by https only from now on. */
   readonly promise: () => boolean;
 }
 
-export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, promise }: HttpOptions): Express {
+export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, promise, view }: HttpOptions): Express {
   const app = express();
   app.disable('x-powered-by');
   if (strict) {
@@ -86,6 +90,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, p
   });
 
   app.get('/metrics', studio.metrics.route);
+  if (view) app.use('/api/all', withPassword(studio), viewRoutes(view, studio));
   app.use('/api/desk', deskRoutes(studio));
   app.use(['/api/classes', '/api/review', '/api/live', '/api/export.csv', '/api/export.json'], readers(studio));
   app.post('/api/pair', express.json({ limit: '1kb' }), async (request, response) => {

@@ -196,3 +196,6 @@ export const FARTHEST_MOST_MM = 30_000;
 /** The lower edge of a screen over the floor: on a low board, or under a high ceiling. */
 export const LOWER_EDGE_LEAST_MM = 200;
 export const LOWER_EDGE_MOST_MM = 3_000;
+
+/** Studios that report to one chain's server: each holds a few connections to the database. */
+export const HOUSES_MAX = 100;

@@ -21,3 +21,9 @@ const only = (sentence: string) => (studio: Asked): RequestHandler => (request, 
 };
 export const writers = only('This browser may look, but not write.');
 export const readers = only('What was done in this studio is for those who teach in it.');
+
+/** 403 for everybody who did not give the desk's password: a paired phone too. */
+export const withPassword = ({ desk, clock }: Asked): RequestHandler => (request, response, next) => {
+  if (desk.isIn(tokenIn(request.headers.cookie, DESK_COOKIE), clock.now())) next();
+  else response.status(403).json({ error: 'This is for those who gave the desk\'s password. Give it at /desk, then try again.' } satisfies ProblemBody);
+};

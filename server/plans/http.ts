@@ -90,7 +90,7 @@ export function planRoutes(studio: Studio): Router {
   router.post('/bin/:file/back', mayWrite, async (request, response) => answer(response, 200, keptSchema, await plans.back(String(request.params.file))));
 
   router.get('/schemas/plan-1.json', (_request, response) => { response.type('application/schema+json').send(JSON.stringify(planJsonSchema, null, 2)); });
-  router.get('/openapi.json', (_request, response) => { response.json(openApi(studio.version)); });
+  router.get('/openapi.json', (_request, response) => { response.json(openApi(studio.version, studio.settings.houses.length > 0)); });
   router.use(timetableRoutes(studio));
   router.use(homeRoutes(studio));
 

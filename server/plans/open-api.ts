@@ -7,13 +7,14 @@ import { createDocument } from 'zod-openapi';
 import { movementSchema } from '../../shared/movement/movement.ts';
 import { planSchema } from '../../shared/plan/plan.ts';
 import { problemSchema } from '../../shared/wire/http.ts';
+import { allPaths } from '../describe/all.ts';
 import { planPaths } from '../describe/plans.ts';
 import { reviewPaths } from '../describe/review.ts';
 import { studioPaths } from '../describe/studio.ts';
 import { COOKIE, DESK_COOKIE } from '../pairing.ts';
 
-/** @param version of the server */
-export const openApi = (version: string): object => createDocument({
+/** @param version of the server @param view whether it looks over houses */
+export const openApi = (version: string, view: boolean): object => createDocument({
   openapi: '3.1.0',
   info: {
     title: 'Hallclock', version, license: { name: 'MIT', identifier: 'MIT' },
@@ -27,5 +28,5 @@ export const openApi = (version: string): object => createDocument({
       desk: { type: 'apiKey', in: 'cookie', name: DESK_COOKIE, description: 'Set by giving the desk\'s password.' },
     },
   },
-  paths: { ...studioPaths, ...planPaths, ...reviewPaths },
+  paths: { ...studioPaths, ...planPaths, ...reviewPaths, ...(view ? allPaths : {}) },
 });

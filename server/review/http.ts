@@ -5,7 +5,7 @@
 import express, { type Request, type Response, Router } from 'express';
 import { LINGER_MS } from '../../shared/limits.ts';
 import type { ProblemBody } from '../../shared/wire/http.ts';
-import { answerSchema, type Live, type RecordBody, type Review, reviewQuerySchema } from '../../shared/wire/review.ts';
+import { answerSchema, type Live, type RecordBody, type Review } from '../../shared/wire/review.ts';
 import { NotUnderstood } from '../core/store.ts';
 import { writers } from '../access/insiders.ts';
 import type { Studio } from '../studio.ts';
@@ -15,22 +15,20 @@ import { openAnswers, untilAt } from './answers.ts';
 import { csv, rfc3339 } from './csv.ts';
 import { liveOf } from './live.ts';
 import { named } from './names.ts';
-import { dateOf, dayOf, localTime, wasStopped } from './record.ts';
+import { rangeOf } from './range.ts';
+import { dateOf, localTime, wasStopped } from './record.ts';
 import { classData, classTable, recordHead, recordRows } from './tables.ts';
 
 /** A page answers within this, with what has been read so far. */
-const PATIENCE_MS = 150;
+export const PATIENCE_MS = 150;
 /** An export waits until every class has been read, at most so long. */
-const EXPORT_PATIENCE_MS = 45_000;
-const EACH_PAGE = 500;
-const WEEKS_SHOWN = 12;
+export const EXPORT_PATIENCE_MS = 45_000;
+export const EACH_PAGE = 500;
 const stoppedWords = 'Somebody needed help in this class. It is in no figure and no export; its log can be read at the desk.';
 
 const sorry = (response: Response, status: number, error: string, path?: string): void => {
   response.status(status).json({ error, ...(path === undefined ? {} : { path }) } satisfies ProblemBody);
 };
-
-interface Range { readonly from: number; readonly to: number; readonly room?: string | undefined; readonly plan?: string | undefined; readonly series?: string | undefined; readonly movement?: string | undefined }
 
 export function reviewRoutes(studio: Studio): Router {
   const router = Router();
@@ -39,21 +37,10 @@ export function reviewRoutes(studio: Studio): Router {
   const local = localTime(timeZone);
   const answers = openAnswers(store, clock.now);
 
-  /** The last twelve weeks where nothing else is asked for; a sentence where the days make no sense. */
-  function rangeOf(request: Request): Range | string {
-    const query = reviewQuerySchema.safeParse(request.query);
-    if (!query.success) return '"from" and "to" are days like 2026-05-04; "room", "plan", "series" and "movement" are names that the page offers.';
-    const today = local(clock.now()).day;
-    const to = query.data.to === undefined ? today : dayOf(query.data.to);
-    const from = query.data.from === undefined ? (to ?? today) - WEEKS_SHOWN * 7 + 1 : dayOf(query.data.from);
-    if (from === null || to === null) return 'There is no such day. A day looks like 2026-05-04.';
-    if (from > to) return '"from" is after "to". Change one of them.';
-    const { room, plan, series, movement } = query.data;
-    return { from, to, room, plan, series, movement };
-  }
+  const today = () => local(clock.now()).day;
 
   router.get('/review', async (request, response) => {
-    const range = rangeOf(request);
+    const range = rangeOf(request.query, today());
     if (typeof range === 'string') return sorry(response, 400, range);
     const toRead = await reviews.upToDate(PATIENCE_MS);
     response.json({ studio: settings.studio, from: range.from, to: range.to, toRead, ...named(await reviews.ask('many', range), settings.rooms) } satisfies Review);
@@ -90,7 +77,7 @@ export function reviewRoutes(studio: Studio): Router {
 
   /** A range is read and sent page by page: ten years are never held at once. */
   router.get(['/export.csv', '/export.json'], async (request, response) => {
-    const range = rangeOf(request);
+    const range = rangeOf(request.query, today());
     if (typeof range === 'string') return sorry(response, 400, range);
     const toRead = await reviews.upToDate(EXPORT_PATIENCE_MS);
     if (toRead > 0) return sorry(response, 503, `${toRead} classes of the log are still being read. Try again in a minute.`);
@@ -138,11 +125,11 @@ export function reviewRoutes(studio: Studio): Router {
   return router;
 }
 
-const sendCsv = (response: Response, name: string): Response =>
+export const sendCsv = (response: Response, name: string): Response =>
   response.attachment(`${name}.csv`).type('text/csv; charset=utf-8; header=present');
 
 /** Until there is room for more, or nobody listens any more. */
-const drained = (response: Response): Promise<void> => new Promise((resolve) => {
+export const drained = (response: Response): Promise<void> => new Promise((resolve) => {
   const go = () => {
     response.off('drain', go).off('close', go);
     resolve();

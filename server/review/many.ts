@@ -7,17 +7,17 @@ import { ANSWERS_LEAST, sessionLoad, weekLoad } from '../../shared/effort/load.t
 import type { Group, Move, Review, ReviewWeek } from '../../shared/wire/review.ts';
 import { type Cut, mondayOf } from './record.ts';
 import type { Kept, Records } from './records.ts';
-import { spreadOf } from './spread.ts';
+import { GREW_FROM_MIN, MORE_MS, spreadOf, START_FROM_MIN } from './spread.ts';
 
 export interface Asked { readonly from: number; readonly to: number; readonly room?: string | undefined; readonly plan?: string | undefined; readonly series?: string | undefined; readonly movement?: string | undefined }
-type Answer = Omit<Review, 'studio' | 'toRead' | 'from' | 'to'>;
+export type Answer = Omit<Review, 'studio' | 'toRead' | 'from' | 'to'>;
 
 type Row = Kept;
 const MINUTE_MS = 60_000;
 const WEEK = 7;
 
 /** Moves that are named among those left out. */
-const CUT_MOVES = 12;
+export const CUT_MOVES = 12;
 
 type Draft<T> = { -readonly [K in keyof T]: T[K] };
 function sumMove(sum: Draft<Move>, m: Move): void {
@@ -31,7 +31,7 @@ function sumMove(sum: Draft<Move>, m: Move): void {
   sum.cutMs += m.cutMs;
 }
 
-type Sums = { -readonly [K in keyof Omit<Group, 'key' | 'name'>]: Group[K] };
+export type Sums = { -readonly [K in keyof Omit<Group, 'key' | 'name'>]: Group[K] };
 const none = (): Sums => ({ held: 0, workMs: 0, moveMs: 0, totalMs: 0, heads: 0, headClasses: 0, rated: 0, load: 0, lateOf: 0, lateStart: 0, grew: 0, formStops: 0 });
 
 /** Null while there are fewer than three answers. */
@@ -49,8 +49,8 @@ function add(s: Sums, r: Row, load: number | null, move: Move | undefined): void
   if (load !== null) { s.rated += 1; s.load += load; }
   if (r.lateStartMs !== null && r.grewMs !== null) {
     s.lateOf += 1;
-    if (r.lateStartMs > MINUTE_MS) s.lateStart += 1;
-    if (r.grewMs > MINUTE_MS) s.grew += 1;
+    if (r.lateStartMs > MORE_MS) s.lateStart += 1;
+    if (r.grewMs > MORE_MS) s.grew += 1;
   }
 }
 
@@ -132,29 +132,32 @@ function sumsOf(records: Records, asked: Asked): Omit<Answer, 'first' | 'last' |
     names.set(r.plan, r.name);
     if (r.lateStartMs !== null && r.grewMs !== null) { starts.push(r.lateStartMs); grown.push(r.grewMs); }
   }
+  // Of a move that was called otherwise in some classes the newest name counts, here as everywhere.
+  const moveNames = new Map(moves.map((m) => [m.movement, m.name]));
   const listed = (groups: ReadonlyMap<string, Sums>, name: (key: string) => string): Group[] =>
     [...groups].map(([key, sums]) => ({ key, name: name(key), ...sums })).sort((a, b) => (a.key < b.key ? -1 : 1));
   return {
     held,
     stopped,
-    weeks: [...weeks].sort(([a], [b]) => a - b).map(([monday, week]) => weekOf(monday, week)),
+    weeks: [...weeks].sort(([a], [b]) => a - b).map(([monday, week]) => weekOf(monday, { ...week, muscleDays: week.muscle.size, balanceDays: week.balance.size })),
     rooms: listed(rooms, (key) => key), plans: listed(plans, (key) => names.get(key) ?? key), series: listed(series, (key) => key),
     moves: moves.filter((m) => m.movement !== '').sort((a, b) => (a.name < b.name ? -1 : 1)),
-    lateStart: spreadOf(starts, 0), grew: spreadOf(grown, -5),
+    lateStart: spreadOf(starts, START_FROM_MIN), grew: spreadOf(grown, GREW_FROM_MIN),
     cuts: {
       classes: late,
       sections: [...cutSections.values()],
-      moves: [...cutMoves.values()].sort((a, b) => b.ms - a.ms || (a.name < b.name ? -1 : 1)).slice(0, CUT_MOVES),
+      moves: [...cutMoves.values()].map((m) => ({ ...m, name: moveNames.get(m.movement) ?? m.name })).sort((a, b) => b.ms - a.ms || (a.name < b.name ? -1 : 1)).slice(0, CUT_MOVES),
     },
   };
 }
 
-function weekOf(monday: number, w: WeekDraft): ReviewWeek {
+/** @param w daily: load of each of its seven days */
+export function weekOf(monday: number, w: { readonly sums: Sums; readonly daily: readonly number[] } & Pick<ReviewWeek, 'moderateMs' | 'vigorousMs' | 'muscleDays' | 'balanceDays' | 'kcalPerKg'>): ReviewWeek {
   const { monotony, strain } = weekLoad(w.daily);
   const rated = w.sums.rated > 0;
   return {
     monday, ...w.sums, monotony: rated ? monotony : null, strain: rated ? strain : null,
-    moderateMs: w.moderateMs, vigorousMs: w.vigorousMs, muscleDays: w.muscle.size, balanceDays: w.balance.size, kcalPerKg: w.kcalPerKg,
+    moderateMs: w.moderateMs, vigorousMs: w.vigorousMs, muscleDays: w.muscleDays, balanceDays: w.balanceDays, kcalPerKg: w.kcalPerKg,
   };
 }
 

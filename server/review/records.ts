@@ -14,8 +14,8 @@ import type { Cut, Recorded } from './record.ts';
 export const RECORDS_FILE = 'records.db';
 /** What of a class in the log may change after it is over. */
 export type Stamp = Omit<InLog, 'endedAt'>;
-/** Raised whenever record.ts makes anything else of a log; old files are made again. */
-const SHAPE = 2;
+/** Raised whenever record.ts makes anything else of a log; old files, and rows over houses, are made again. */
+export const SHAPE = 2;
 
 const columns = [
   'number', 'id', 'room', 'plan', 'name', 'series', 'startedAt', 'endedAt', 'day', 'minute', 'how', 'headCount', 'plannedMs', 'totalMs', 'workMs',

@@ -31,6 +31,9 @@ const recordColumns = (timeZone: string): readonly Column<ClassRecord>[] => [
 ];
 export const recordHead = (): string[] => head(recordColumns('UTC'));
 export const recordRows = (records: readonly ClassRecord[], timeZone: string): Cell[][] => table(recordColumns(timeZone), records);
+/** The same of several houses: whose each class is stands first. */
+export const houseHead = (): string[] => ['house', ...recordHead()];
+export const houseRow = (house: string, record: ClassRecord, timeZone: string): Cell[] => [house, ...(recordRows([record], timeZone)[0] ?? [])];
 
 const rowColumns = (r: Report): readonly Column<Row>[] => [
   ['section', ({ interval }) => sectionName(r.session.plan.sections[interval.section])],

@@ -3,7 +3,7 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { type Event, eventSchema } from '../../shared/session/command.ts';
 import { listOf, oneOf } from './list.ts';
 import { type Asked, many } from './many.ts';
-import { type Kinds, localTime, recordOf, type Recorded } from './record.ts';
+import { type Kinds, type LocalTime, localTime, recordOf, type Recorded } from './record.ts';
 import { openRecords, type Stamp } from './records.ts';
 
 export interface ReviewData { readonly folder: string | null; readonly timeZone: string }
@@ -18,10 +18,10 @@ function openReview() {
   const local = localTime(timeZone);
   let kinds: Kinds = {};
 
-  function read(texts: readonly string[], now: number): Recorded | null {
+  function read(texts: readonly string[], by: Kinds, at: LocalTime, now: number): Recorded | null {
     try {
       const events = texts.map((text): Event => eventSchema.parse(JSON.parse(text)));
-      return recordOf(events, kinds, local, now);
+      return recordOf(events, by, at, now);
     } catch {
       return null;
     }
@@ -30,11 +30,16 @@ function openReview() {
     kinds: (known: Kinds): void => { kinds = known; },
     stale: records.stale,
     keepOnly: (numbers: readonly number[]): void => records.keepOnly(new Set(numbers)),
-    put: (stamp: Stamp, texts: readonly string[], now: number): void => records.put(stamp, read(texts, now)),
+    put: (stamp: Stamp, texts: readonly string[], now: number): void => records.put(stamp, read(texts, kinds, local, now)),
     remove: (ids: readonly string[]): void => records.remove(ids),
     many: (asked: Asked) => many(records, asked),
     list: (from: number, to: number, after: number, limit: number) => listOf(records, from, to, after, limit),
     one: (id: string) => oneOf(records, id),
+    /** What is made of classes of another studio: by what this library says, in that studio's time zone. */
+    make: (classes: readonly (readonly string[])[], known: Kinds, zone: string, now: number): (Recorded | null)[] => {
+      const at = localTime(zone);
+      return classes.map((texts) => read(texts, known, at, now));
+    },
     stop: (): void => records.close(),
   };
 }

@@ -28,7 +28,7 @@ const CHANNEL = 'hallclock_grown';
 const TALK = 'hallclock_said';
 
 /** Numbers of 64 bits and sums of them: none of ours passes 2^53. */
-const types: pg.CustomTypesConfig = {
+export const types: pg.CustomTypesConfig = {
   getTypeParser: ((oid: number, format?: 'text' | 'binary') =>
     oid === pg.types.builtins.INT8 || oid === pg.types.builtins.NUMERIC ? Number : pg.types.getTypeParser(oid, format)) as typeof pg.types.getTypeParser,
 };
@@ -37,7 +37,8 @@ const codeOf = (error: unknown): string => (error instanceof Error && 'code' in 
 /** A number or a command id is taken: unique_violation (PostgreSQL 15, appendix A); an event without its class cannot be, so its class was deleted. */
 const TAKEN = new Set(['23505', '23503']);
 
-const q = (sql: string): string => sql.replace(/\b[a-z]+[A-Z]\w*\b/g, '"$&"');
+/** Names with capitals quoted. */
+export const q = (sql: string): string => sql.replace(/\b[a-z]+[A-Z]\w*\b/g, '"$&"');
 /** $1 is the studio in each of them. */
 const sentence = {
   upsert: q(`INSERT INTO sessions (studio, id, room, plan, name, startedAt, endedAt, how, headCount) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)

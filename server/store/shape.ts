@@ -49,6 +49,41 @@ const studiosApart = (): string => [
   ...Object.keys(apart).map(wall),
 ].join('\n');
 
+/** What a connection says that looks over several studios: their ids, with commas between. */
+export const HOUSES_OF_CONNECTION = 'hallclock.houses';
+/** Lets such a connection read rows of its houses, and no more: the first wall stays, and is the only one for writing. */
+const openToReaders = (table: string, which = 'true'): string => `
+  CREATE POLICY over_houses ON ${table} FOR SELECT USING (${which} AND studio = ANY ((SELECT string_to_array(current_setting('${HOUSES_OF_CONNECTION}', true), ','))::text[]));`;
+/** Entries of the board that they may read: what a studio says of itself, and when it was last heard. Its codes are not among them. */
+export const TOLD_ENTRIES = ['about', 'house/heard'] as const;
+const records = ['records', 'record_moves', 'record_cuts'];
+/** What is made of each class of a chain's houses (review/record.ts), so that figures over all of them are sums. `made`: by which version and time zone. They go with their class. */
+const overHouses = (): string => [
+  forPostgres(`CREATE TABLE records (
+     studio TEXT NOT NULL, number INTEGER NOT NULL, id TEXT NOT NULL, made TEXT NOT NULL, headCount INTEGER, answers INTEGER NOT NULL, ratingSum INTEGER NOT NULL,
+     stopped INTEGER NOT NULL, room TEXT, plan TEXT, name TEXT, series TEXT, roomOver TEXT, seriesOver TEXT, startedAt INTEGER, endedAt INTEGER, day INTEGER, monday INTEGER, minute INTEGER,
+     how TEXT, plannedMs INTEGER, totalMs INTEGER, workMs INTEGER, pausedMs INTEGER, pauses INTEGER, formStops INTEGER, showPlannedMs INTEGER, showRealMs INTEGER,
+     lateMs INTEGER, lateStartMs INTEGER, grewMs INTEGER, startBin INTEGER, grewBin INTEGER, startedLate INTEGER, grewLate INTEGER, late INTEGER, cutMs INTEGER,
+     moderateMs INTEGER, vigorousMs INTEGER, muscle INTEGER, balance INTEGER, kcalPerKg REAL, load REAL,
+     PRIMARY KEY (studio, number), FOREIGN KEY (studio, id) REFERENCES sessions (studio, id) ON DELETE CASCADE
+   ) STRICT;
+   CREATE INDEX records_of_class ON records (studio, id);
+   CREATE INDEX records_of_day ON records (studio, day);
+   CREATE TABLE record_moves (
+     studio TEXT NOT NULL, number INTEGER NOT NULL, movement TEXT NOT NULL, name TEXT NOT NULL, workMs INTEGER NOT NULL, formStops INTEGER NOT NULL, shows INTEGER NOT NULL,
+     showPlannedMs INTEGER NOT NULL, showRealMs INTEGER NOT NULL, cutMs INTEGER NOT NULL,
+     PRIMARY KEY (studio, number, movement), FOREIGN KEY (studio, number) REFERENCES records (studio, number) ON DELETE CASCADE
+   ) STRICT;
+   CREATE INDEX record_moves_of ON record_moves (movement, studio, number);
+   CREATE TABLE record_cuts (
+     studio TEXT NOT NULL, number INTEGER NOT NULL, kind TEXT NOT NULL, ms INTEGER NOT NULL, plannedMs INTEGER NOT NULL,
+     PRIMARY KEY (studio, number, kind), FOREIGN KEY (studio, number) REFERENCES records (studio, number) ON DELETE CASCADE
+   ) STRICT;`),
+  ...records.map(wall),
+  ...['sessions', 'events', 'answers', ...records].map((table) => openToReaders(table)),
+  openToReaders('board', `entry IN (${TOLD_ENTRIES.map((entry) => `'${entry}'`).join(', ')})`),
+].join('\n');
+
 /** One step for each version of the shape; a step that was published is never changed. A new table of PostgreSQL carries the studio and its wall. */
 export const migrations: readonly Step[] = [
   both(`CREATE TABLE sessions (
@@ -73,4 +108,5 @@ export const migrations: readonly Step[] = [
    CREATE TABLE authority (one INTEGER PRIMARY KEY CHECK (one = 1), offsetMs REAL NOT NULL) STRICT;
    INSERT INTO authority VALUES (1, 0);`),
   { sqlite: '', postgres: studiosApart() },
+  { sqlite: '', postgres: overHouses() },
 ];

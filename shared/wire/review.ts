@@ -54,7 +54,7 @@ export type RecordBody = z.infer<typeof recordBodySchema>;
 /** What is asked of many classes: GET /api/review?from=2026-05-04&to=2026-07-26&room=...&plan=...&series=...&movement=... */
 const date = z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'a day looks like 2026-05-04');
 export const reviewQuerySchema = z.strictObject({
-  from: date.optional(), to: date.optional(), room: z.string().max(60).optional(), plan: z.string().max(80).optional(), series: z.string().max(120).optional(), movement: z.string().max(60).optional(),
+  from: date.optional(), to: date.optional(), room: z.string().max(90).optional(), plan: z.string().max(80).optional(), series: z.string().max(150).optional(), movement: z.string().max(60).optional(),
 });
 export type ReviewQuery = z.infer<typeof reviewQuerySchema>;
 
@@ -110,16 +110,21 @@ export const reviewSchema = z.strictObject({
 });
 export type Review = z.infer<typeof reviewSchema>;
 
+/** A class that runs, or ended a moment ago. */
+export const liveClassSchema = z.strictObject({
+  id: z.string(), name: z.string(), startedAt: z.int(), promisedAt: z.int(), projectedAt: z.int(),
+  /** Null where nobody counted. */
+  headCount: count.nullable(), title: z.string(),
+  /** Whether it has ended, a moment ago. */
+  over: z.boolean(), paused: z.boolean(),
+});
+export type LiveClass = z.infer<typeof liveClassSchema>;
 /** GET /api/live: all rooms now. */
 export const liveSchema = z.strictObject({
   studio, now: z.int(),
   rooms: z.array(z.strictObject({
     id: z.string(), name: z.string(), pattern: z.int(),
-    class: z.strictObject({
-      id: z.string(), name: z.string(), startedAt: z.int(), promisedAt: z.int(), projectedAt: z.int(), title: z.string(),
-      /** Whether it has ended, a moment ago. */
-      over: z.boolean(), paused: z.boolean(),
-    }).nullable(),
+    class: liveClassSchema.nullable(),
   })),
 });
 export type Live = z.infer<typeof liveSchema>;
