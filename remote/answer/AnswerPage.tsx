@@ -1,12 +1,21 @@
-/** Owns a participant's one question after a class: 0 to 10, sent once, and what becomes of it in plain words. */
-import { useState } from 'react';
-import { ANSWERS_LEAST, RATING_MOST, ratingWords } from '../../shared/effort/load.ts';
+/** Owns a participant's one question after a class: 0 to 10, sent once, and what becomes of it in plain words, in a language of the participant's choice. */
+import { useEffect, useState } from 'react';
+import { ANSWERS_LEAST, RATING_MOST } from '../../shared/effort/load.ts';
+import { serverAt } from '../../shared/time/units.ts';
 import { answeredSchema, questionSchema } from '../../shared/wire/review.ts';
-import { ask } from '../common/get.ts';
+import type { AnswerWords } from '../../shared/words/catalogue.ts';
+import { languageIn, languages } from '../../shared/words/languages.ts';
+import { ask, type Got } from '../common/get.ts';
 import { useGet } from '../common/use-get.ts';
+import { useReaderLanguage } from './use-reader-language.ts';
 
 const ratings = Array.from({ length: RATING_MOST + 1 }, (_, n) => n);
-type State = 'asking' | 'sending' | 'thanks' | { readonly problem: string };
+type State = 'asking' | 'sending' | 'thanks' | keyof AnswerWords['problem'];
+
+/** Why there is no answer, by what HTTP says of it; 409 is "not yet" to who asks and "once already" to who answers. */
+const reasons: Readonly<Record<number, keyof AnswerWords['problem']>> = { 404: 'none', 410: 'closed', 507: 'notCounted' };
+const reasonOf = (got: Extract<Got<unknown>, { problem: string }>, conflict: keyof AnswerWords['problem']) =>
+  got.status === undefined ? 'away' : got.status === 409 ? conflict : reasons[got.status] ?? 'other';
 
 export function AnswerPage({ id }: { id: string }) {
   const path = `/api/answers/${encodeURIComponent(id)}`;
@@ -14,43 +23,42 @@ export function AnswerPage({ id }: { id: string }) {
   const [rating, choose] = useState<number | null>(null);
   const [state, set] = useState<State>('asking');
   const question = got && 'ok' in got ? got.ok : null;
+  const { language, speak } = useReaderLanguage(question?.language ?? null);
+  const { answer: say } = language.say;
+  useEffect(() => { document.title = say.howHard; }, [say]);
   const send = async () => {
     if (rating === null) return;
     set('sending');
     const answer = await ask(path, answeredSchema, { rating });
-    set('problem' in answer ? { problem: answer.problem } : 'thanks');
+    set('problem' in answer ? reasonOf(answer, 'answered') : 'thanks');
   };
-  if (state === 'thanks') {
-    return (
-      <main className="answer">
-        <h1>Thank you.</h1>
-        <p>Your answer was counted. You can close this page.</p>
-      </main>
-    );
-  }
+  const words: Readonly<Record<number, string>> = say.ratings;
   return (
     <main className="answer">
-      <h1>How hard was that?</h1>
-      {question && <p>{question.name}, the whole of it.</p>}
-      {got && 'problem' in got && <><p className="sentence" role="alert">{got.problem}</p><button type="button" className="control" onClick={again}>Ask again</button></>}
-      {!got && <p className="quiet-words">One moment.</p>}
-      {question && (
+      <nav aria-label={say.language}>
+        {languages.map((l) => <button key={l.id} type="button" lang={l.id} dir={l.direction} aria-pressed={l.id === languageIn(language.tag)} onClick={() => speak(l.id)}>{l.name}</button>)}
+      </nav>
+      {state === 'thanks' ? <><h1>{say.thanks}</h1><p>{say.counted}</p></> : <h1>{say.howHard}</h1>}
+      {state !== 'thanks' && question && <p>{say.theWhole(question.name)}</p>}
+      {got && 'problem' in got && <><p className="sentence" role="alert">{say.problem[reasonOf(got, 'notEnded')]}</p><button type="button" className="control" onClick={again}>{say.again}</button></>}
+      {!got && <p className="quiet-words">{say.oneMoment}</p>}
+      {state !== 'thanks' && question && (
         <>
           <fieldset className="ratings">
-            <legend className="sr">How hard was that, from 0 to 10?</legend>
+            <legend className="sr">{say.from0To10}</legend>
             {ratings.map((n) => (
               <label key={n} data-chosen={n === rating || undefined}>
-                <input type="radio" name="rating" value={n} checked={n === rating} onChange={() => choose(n)} />
-                <b>{n}</b><i style={{ width: `${(n / RATING_MOST) * 100}%` }} aria-hidden="true" /><span>{ratingWords[n] ?? ''}</span>
+                <input type="radio" name={id} value={n} checked={n === rating} onChange={() => choose(n)} />
+                <b>{language.number(n)}</b><i style={{ width: `${(n / RATING_MOST) * 100}%` }} aria-hidden="true" /><span>{words[n] ?? ''}</span>
               </label>
             ))}
           </fieldset>
-          <button type="button" className="control answer-send" disabled={rating === null || state === 'sending'} onClick={() => void send()}>{rating === null ? 'Choose a number' : state === 'sending' ? 'Sending' : `Send ${rating}`}</button>
-          {typeof state === 'object' && <p className="sentence" role="alert">{state.problem}</p>}
+          <button type="button" className="control answer-send" disabled={rating === null || state === 'sending'} onClick={() => void send()}>{rating === null ? say.choose : state === 'sending' ? say.sending : say.send(rating)}</button>
+          {state !== 'asking' && state !== 'sending' && <p className="sentence" role="alert">{say.problem[state]}</p>}
           <div className="answer-small">
-            <p>Only how often each number was chosen is kept. No name, no account, no cookie, nothing on your phone. What is told is their mean, once, after {question.until}, when no more answers come in; fewer than {ANSWERS_LEAST} are told to nobody.</p>
-            <p>So that a phone counts once, the studio's computer remembers its address in the Wi-Fi, scrambled, until then; it is not written down. That cannot be perfect: who changes the address can answer twice, and two phones behind one address count once.</p>
-            <p>The scale is Foster's 0 to 10 (J Strength Cond Res 2001; 15:109-15), after Borg's CR-10.</p>
+            <p>{say.kept(language.clock(serverAt(question.untilAt), question.timeZone), ANSWERS_LEAST)}</p>
+            <p>{say.addresses}</p>
+            <p>{say.scale}</p>
           </div>
         </>
       )}

@@ -2,7 +2,8 @@
 import type { z } from 'zod';
 import { problemSchema } from '../../shared/wire/http.ts';
 
-export type Got<T> = { readonly ok: T } | { readonly problem: string };
+/** @property status of the answer that says no; none where nothing came back or it was not understood */
+export type Got<T> = { readonly ok: T } | { readonly problem: string; readonly status?: number };
 
 /** The studio's server answers in its own network; longer than this means that nobody is there. */
 const PATIENCE_MS = 8_000;
@@ -17,7 +18,7 @@ export async function ask<T>(path: string, schema: z.ZodType<T>, body?: unknown,
     const json: unknown = await answer.json();
     if (!answer.ok) {
       const problem = problemSchema.safeParse(json);
-      return { problem: problem.success ? problem.data.error : `The studio could not answer (${answer.status}). Try again.` };
+      return { problem: problem.success ? problem.data.error : `The studio could not answer (${answer.status}). Try again.`, status: answer.status };
     }
     const read = schema.safeParse(json);
     return read.success ? { ok: read.data } : { problem: 'The studio answered in a way that this page does not know. Reload the page.' };

@@ -102,7 +102,7 @@ export function reviewRoutes(studio: Studio): Router {
   router.get('/answers/:id', async (request, response) => {
     const asked = await answers.question(request.params.id);
     if ('problem' in asked) return sorry(response, asked.status, asked.problem);
-    response.set('Cache-Control', 'no-store').json({ name: asked.summary.name, studio: settings.studio.name, until: clockTime(serverAt(asked.untilAt), timeZone) });
+    response.set('Cache-Control', 'no-store').json({ name: asked.summary.name, studio: settings.studio.name, untilAt: asked.untilAt, timeZone, language: settings.language });
   });
   router.post('/answers/:id', express.json({ limit: '1kb' }), async (request, response) => {
     const body = answerSchema.safeParse(request.body);

@@ -12,11 +12,6 @@
 export const ANSWERS_LEAST = 3;
 export const RATING_MOST = 10;
 
-/** The anchors of the 0 to 10 scale (Foster's modification of Borg's CR-10); numbers without words lie between. */
-export const ratingWords: Readonly<Record<number, string>> = {
-  0: 'Rest', 1: 'Very, very easy', 2: 'Easy', 3: 'Moderate', 4: 'Somewhat hard', 5: 'Hard', 7: 'Very hard', 10: 'As hard as it gets',
-};
-
 /** Answers by rating, counts only. */
 export type Counts = Readonly<Record<number, number>>;
 

@@ -130,7 +130,13 @@ export const liveSchema = z.strictObject({
 export type Live = z.infer<typeof liveSchema>;
 
 /** GET /api/answers/:id: what the page of the one question says; POST the answer. Nothing of who sends it is kept. */
-export const questionSchema = z.strictObject({ name: z.string(), studio: z.string(), until: z.string() });
+export const questionSchema = z.strictObject({
+  name: z.string(), studio: z.string(),
+  /** When no more answers are taken: server time in milliseconds, to be written as the phone's language writes it. */
+  untilAt: z.number(), timeZone: z.string(),
+  /** The studio's, for a phone that speaks none of ours. */
+  language: z.string(),
+});
 export const answerSchema = z.strictObject({ rating: z.int().min(0).max(RATING_MOST) });
 export const answeredSchema = z.strictObject({ thanks: z.literal(true) });
 /** DELETE /api/classes/:id */

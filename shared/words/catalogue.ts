@@ -204,6 +204,27 @@ export interface RehearsalWords {
   readonly keepsToPlan: string;
 }
 
+/** The one question after a class, on a participant's own phone. */
+export interface AnswerWords {
+  readonly language: string;
+  readonly howHard: string;
+  readonly theWhole: (name: string) => string;
+  readonly from0To10: string;
+  /** The anchors of the 0 to 10 scale (Foster's modification of Borg's CR-10, J Strength Cond Res 2001; 15:109-15); numbers without words lie between. */
+  readonly ratings: Readonly<Record<0 | 1 | 2 | 3 | 4 | 5 | 7 | 10, string>>;
+  readonly choose: string;
+  readonly send: (n: number) => string;
+  readonly sending: string;
+  readonly oneMoment: string;
+  readonly again: string;
+  readonly thanks: string;
+  readonly counted: string;
+  readonly kept: (until: string, least: number) => string;
+  readonly addresses: string;
+  readonly scale: string;
+  readonly problem: Of<'away' | 'none' | 'notEnded' | 'closed' | 'answered' | 'notCounted' | 'other'>;
+}
+
 export interface Catalogue {
   readonly class: ClassWords;
   readonly signal: SignalWords;
@@ -212,6 +233,7 @@ export interface Catalogue {
   readonly stop: StopWords;
   readonly setUp: SetUpWords;
   readonly rehearsal: RehearsalWords;
+  readonly answer: AnswerWords;
   /** Why the server refused what was pressed at the screen; a reason that is not here is said as the server says it. */
   readonly refused: Readonly<Partial<Record<RefusalReason | 'offline', string>>>;
 }

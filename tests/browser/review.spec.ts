@@ -93,7 +93,7 @@ test('V305 dragging along the floor, and arrow keys, show what the screen showed
   expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(1);
 });
 
-test('R300 the screen asks at the end, a phone answers once, and keeps nothing', async ({ browser }) => {
+test('R300 V464 the screen asks at the end, a phone answers once, and keeps nothing', async ({ browser }) => {
   const wall = await browser.newContext({ viewport: { width: 1920, height: 1080 } });
   const screen = await wall.newPage();
   await screen.goto(`${s.url}/screen`);
@@ -121,7 +121,20 @@ test('R300 the screen asks at the end, a phone answers once, and keeps nothing',
   await page.locator('.ratings label').nth(2).click();
   await press(page, 'Send 2');
   await expect(page.getByRole('alert')).toContainText('answered for this class already');
+  // Another's phone is set to German as Austria writes it, and is handed to somebody who reads Arabic.
+  const german = await browser.newContext({ viewport: { width: 390, height: 844 }, locale: 'de-AT' });
+  const theirs = await german.newPage();
+  await theirs.goto(`${s.url}/answer/${id}`);
+  await expect(theirs.getByRole('heading', { name: 'Wie anstrengend war das?' })).toBeVisible();
+  await expect(theirs.locator('html')).toHaveAttribute('lang', 'de-AT');
+  await press(theirs, 'العربية');
+  await expect(theirs.getByRole('heading', { name: 'ما مدى صعوبة ذلك؟' })).toBeVisible();
+  await expect(theirs.locator('html')).toHaveAttribute('dir', 'rtl');
+  await press(theirs, 'Deutsch');
+  await theirs.locator('.ratings label').nth(7).click();
+  await press(theirs, '7 senden');
+  await expect(theirs.getByRole('alert')).toContainText('schon geantwortet');
   other.close();
   phone.close();
-  await Promise.all([context.close(), wall.close()]);
+  await Promise.all([context.close(), german.close(), wall.close()]);
 });

@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 
 const root = join(import.meta.dirname, '../..');
 /** What draws a screen. shared/ui also draws for phone and desk, and asks for a language all the same. */
-const folders = ['display/src', 'shared/ui/wall', 'shared/ui/figure', 'shared/sound'];
+const folders = ['display/src', 'remote/answer', 'shared/ui/wall', 'shared/ui/figure', 'shared/sound'];
 const own = ['shared/ui/DoorPicture.tsx', 'shared/ui/Floor.tsx', 'shared/ui/Tide.tsx', 'shared/ui/Edge.tsx'];
 const filesIn = (folder: string): string[] =>
   readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' }).filter((f) => /\.tsx?$/.test(f) && !/\.test\./.test(f)).map((f) => join(folder, f));

@@ -1,6 +1,7 @@
 /** Owns what a class asked of its room: the answers to "How hard was that?", its load, energy as a range, minutes that count. */
-import { ANSWERS_LEAST, ratingWords, sessionLoad } from '../../../shared/effort/load.ts';
+import { ANSWERS_LEAST, sessionLoad } from '../../../shared/effort/load.ts';
 import { kcalRange } from '../../../shared/effort/energy.ts';
+import { english } from '../../../shared/words/languages.ts';
 import { recordBodySchema } from '../../../shared/wire/review.ts';
 import { useGet } from '../../common/use-get.ts';
 import { Worked } from './Finding.tsx';
@@ -10,7 +11,7 @@ const MINUTE_MS = 60_000;
 
 /** "between hard and very hard": the words that stand nearest below and above. */
 function wordsOf(mean: number): string {
-  const anchors = Object.entries(ratingWords).map(([n, words]) => ({ n: Number(n), words }));
+  const anchors = Object.entries(english.say.answer.ratings).map(([n, words]) => ({ n: Number(n), words }));
   const exact = anchors.find((a) => Math.abs(a.n - mean) < 0.25);
   if (exact) return exact.words.toLowerCase();
   const below = anchors.filter((a) => a.n < mean).at(-1);
