@@ -1,4 +1,4 @@
-/** Owns starting the desk's page: one class of the log, all rooms now, or the review if the address says so, else the list and the plans. */
+/** Owns starting the desk's page: one class of the log, all rooms now, the review, or all houses if the address says so, else the list and the plans. */
 import '../../shared/ui/older/fill.ts';
 import { lazy, StrictMode, Suspense } from 'react';
 import { createRoot } from 'react-dom/client';
@@ -6,11 +6,13 @@ import '../common/base.css';
 import './desk.css';
 import './door/door.css';
 import './review/review.css';
+import './all/all.css';
 import { Calls } from './Calls.tsx';
 import { ClassPage } from './ClassPage.tsx';
 import { AtTheDesk } from './door/AtTheDesk.tsx';
 import { DevicesPage } from './door/DevicesPage.tsx';
 import { Home } from './Home.tsx';
+import { AllNowPage } from './all/AllNowPage.tsx';
 import { NowPage } from './review/NowPage.tsx';
 import { ReviewPage } from './review/ReviewPage.tsx';
 
@@ -31,8 +33,9 @@ function Page() {
 
 /** What was done here, and who may do what: for those who teach here. */
 function Inside() {
+  if (pathname === '/desk/all') return asked.has('review') ? <ReviewPage search={search} of="all" /> : <AllNowPage />;
   if (id !== null) return <ClassPage id={id} />;
-  if (asked.has('review')) return <ReviewPage search={search} />;
+  if (asked.has('review')) return <ReviewPage search={search} of="studio" />;
   if (asked.has('devices')) return <DevicesPage />;
   if (asked.has('now')) return <NowPage />;
   return <Home />;

@@ -22,7 +22,8 @@ export function deskRoutes(studio: Studio): Router {
   };
   const body = express.json({ limit: '1kb' });
 
-  router.get('/', (request, response) => { response.json({ in: isInsider(studio, request), withPassword: desk.isIn(deskToken(request), clock.now()) } satisfies DeskBody); });
+  const { length: houses } = studio.settings.houses;
+  router.get('/', (request, response) => { response.json({ in: isInsider(studio, request), withPassword: desk.isIn(deskToken(request), clock.now()), ...(houses > 0 ? { houses } : {}) } satisfies DeskBody); });
 
   router.post('/in', body, async (request, response) => {
     const parsed = comeInSchema.safeParse(request.body);

@@ -7,8 +7,8 @@ export const comeInSchema = z.strictObject({ password });
 /** The one that holds now, and the one that is to. */
 export const newPasswordSchema = z.strictObject({ old: password, password });
 
-/** `in`: may read the log and write. `withPassword`: may also let devices go. */
-export const deskBodySchema = z.strictObject({ in: z.boolean(), withPassword: z.boolean() });
+/** `in`: may read the log and write. `withPassword`: may also let devices go. `houses`: how many are looked over here; left out where none are. */
+export const deskBodySchema = z.strictObject({ in: z.boolean(), withPassword: z.boolean(), houses: z.int().min(1).optional() });
 export type DeskBody = z.infer<typeof deskBodySchema>;
 
 const known = { id: z.string(), since: z.number(), until: z.number(), mine: z.boolean() };

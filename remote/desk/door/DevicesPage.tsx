@@ -5,6 +5,7 @@ import { deskBodySchema, devicesSchema, type DevicesBody } from '../../../shared
 import { ask } from '../../common/get.ts';
 import { useGet } from '../../common/use-get.ts';
 import { DeskNav } from '../review/DeskNav.tsx';
+import { OnlyWithPassword } from './OnlyWithPassword.tsx';
 
 const doneSchema = z.strictObject({ done: z.literal(true) });
 const day = (at: number): string => new Date(at).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
@@ -16,7 +17,7 @@ export function DevicesPage() {
   const [said, setSaid] = useState('');
   if (!got) return <main className="desk"><p role="status">One moment.</p></main>;
   const back = <DeskNav here="/desk?devices" />;
-  if ('problem' in got) return <main className="desk">{back}<p>{got.problem}</p><GiveAgain /></main>;
+  if ('problem' in got) return <main className="desk">{back}<p>{got.problem}</p><OnlyWithPassword /></main>;
   const letGo = async ({ kind, id }: Device) => {
     const done = await ask('/api/desk/revoke', doneSchema, { kind, id });
     setSaid('ok' in done ? 'It was let go.' : done.problem);
@@ -51,19 +52,6 @@ export function DevicesPage() {
     </main>
   );
 }
-
-/** A phone comes in at the desk, but lets no other phone go: for that the password is asked. */
-const GiveAgain = () => (
-  <form className="by-password" onSubmit={(event) => {
-    event.preventDefault();
-    void ask('/api/desk/in', deskBodySchema, { password: String(new FormData(event.currentTarget).get('password') ?? '') }).then(() => window.location.reload());
-  }}
-  >
-    <label htmlFor="password">Password of the desk</label>
-    <input id="password" name="password" type="password" autoComplete="current-password" required />
-    <button type="submit" className="control" data-pressed="true">Come in</button>
-  </form>
-);
 
 function NewPassword() {
   const [said, setSaid] = useState('');

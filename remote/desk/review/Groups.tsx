@@ -1,5 +1,6 @@
-/** Owns the same figures by room, by plan and by series or time of the week, each in the order of names: nothing here is a ranking. */
+/** Owns the same figures by house where there are several, by room, by plan and by series or time of the week, each in the order of names: nothing here is a ranking. */
 import { useState } from 'react';
+import type { AllReview } from '../../../shared/wire/all.ts';
 import type { Group, Review } from '../../../shared/wire/review.ts';
 import { Table } from './Finding.tsx';
 import { hours, number, part } from './say.ts';
@@ -15,11 +16,12 @@ function rowOf(g: Group, move: string | undefined): (string | null)[] {
   ];
 }
 
-export function Groups({ review: r }: { review: Review }) {
+export function Groups({ review: r }: { review: Review | AllReview }) {
   return (
     <section className="finding groups">
-      <h2>By room, plan and series</h2>
+      <h2>{'houses' in r ? 'By house, room, plan and series' : 'By room, plan and series'}</h2>
       <p className="finding-says">Each has its own people and its own work: they are told apart here, not compared.</p>
+      {'houses' in r && <Part caption="Houses" groups={r.houses} move={r.movement?.name} />}
       <Part caption="Rooms" groups={r.rooms} move={r.movement?.name} />
       <Part caption="Plans" groups={r.plans} move={r.movement?.name} />
       <Part caption="Series and times of the week" groups={r.series} move={r.movement?.name} />

@@ -1,6 +1,10 @@
-/** Owns the page of many classes: what is asked for, and the answers in the order in which a studio asks. */
+/** Owns the page of many classes, of one studio or of all houses: what is asked for, and the answers in the order in which a studio asks. */
 import { useEffect, useState } from 'react';
-import { reviewSchema } from '../../../shared/wire/review.ts';
+import type { z } from 'zod';
+import { type AllReview, allReviewSchema } from '../../../shared/wire/all.ts';
+import { type Review, reviewSchema } from '../../../shared/wire/review.ts';
+import { AllNav } from '../all/AllNav.tsx';
+import { OnlyWithPassword } from '../door/OnlyWithPassword.tsx';
 import { useGet } from '../../common/use-get.ts';
 import { FormStops, Load, WeeklyActivity } from './body-findings.tsx';
 import { Came } from './Came.tsx';
@@ -12,17 +16,24 @@ import { classes, longDay } from './say.ts';
 
 const READ_AGAIN_MS = 1_500;
 
-export function ReviewPage({ search }: { search: string }) {
+interface Of { readonly api: string; readonly page: string; readonly here: '/desk?review' | '/desk/all'; readonly title: string; readonly schema: z.ZodType<Review | AllReview> }
+const ofWhat: Readonly<Record<'studio' | 'all', Of>> = {
+  studio: { api: '/api', page: '/desk?review', here: '/desk?review', title: 'What was really done', schema: reviewSchema },
+  all: { api: '/api/all', page: '/desk/all?review', here: '/desk/all', title: 'What was really done in all houses', schema: allReviewSchema },
+};
+
+export function ReviewPage({ search, of }: { search: string; of: keyof typeof ofWhat }) {
+  const { api, page, here, title, schema } = ofWhat[of];
   const [chosen, setChosen] = useState<Chosen>(() => chosenIn(search));
   const query = queryOf(chosen);
-  const [got, again] = useGet(`/api/review?${query}`, reviewSchema);
+  const [got, again] = useGet(`${api}/review?${query}`, schema);
   const [shown, show] = useState<typeof got>(null);
   // What was there stays until the next answer has come.
   useEffect(() => { if (got) show(got); }, [got]);
   const choose = (next: Chosen) => {
     setChosen(next);
     const words = queryOf(next);
-    window.history.replaceState(null, '', `/desk?review${words === '' ? '' : `&${words}`}`);
+    window.history.replaceState(null, '', `${page}${words === '' ? '' : `&${words}`}`);
   };
   const review = shown && 'ok' in shown ? shown.ok : null;
   const reading = (review?.toRead ?? 0) > 0;
@@ -33,9 +44,10 @@ export function ReviewPage({ search }: { search: string }) {
   }, [reading, got, again]);
   return (
     <main className="desk review-page">
-      <DeskNav here="/desk?review" />
-      <header><h1>What was really done</h1>{review && review.held > 0 && <p>{longDay(review.from)} to {longDay(review.to)}{review.stopped > 0 ? `. ${classes(review.stopped)} in which somebody needed help ${review.stopped === 1 ? 'is' : 'are'} left out` : ''}</p>}</header>
-      {shown && 'problem' in shown && <><p className="sentence" role="alert">{shown.problem}</p><button type="button" className="control" onClick={again}>Ask again</button></>}
+      <DeskNav here={here} />
+      {of === 'all' && <AllNav here="review" />}
+      <header><h1>{title}</h1>{review && review.held > 0 && <p>{longDay(review.from)} to {longDay(review.to)}{review.stopped > 0 ? `. ${classes(review.stopped)} in which somebody needed help ${review.stopped === 1 ? 'is' : 'are'} left out` : ''}</p>}</header>
+      {shown && 'problem' in shown && <><p className="sentence" role="alert">{shown.problem}</p>{of === 'all' && <OnlyWithPassword />}<button type="button" className="control" onClick={again}>Ask again</button></>}
       {!shown && <p className="quiet-words">One moment.</p>}
       {review && (
         <>
@@ -57,10 +69,10 @@ export function ReviewPage({ search }: { search: string }) {
           <section>
             <h2>Take it with you</h2>
             <p className="spans">
-              <a className="control" href={`/api/export.csv?from=${day(review.from)}&to=${day(review.to)}`}>Table (CSV)</a>
-              <a className="control" href={`/api/export.json?from=${day(review.from)}&to=${day(review.to)}`}>Data (JSON)</a>
+              <a className="control" href={`${api}/export.csv?${range(review, chosen)}`}>Table (CSV)</a>
+              <a className="control" href={`${api}/export.json?${range(review, chosen)}`}>Data (JSON)</a>
             </p>
-            <p className="quiet-words">Every class from {longDay(review.from)} to {longDay(review.to)}, a row each. Nobody is named in it.</p>
+            <p className="quiet-words">Every class from {longDay(review.from)} to {longDay(review.to)}, a row each{of === 'all' ? (chosen.house === undefined ? ', its house first' : ', of the chosen house') : ''}. Nobody is named in it.</p>
           </section>
         </>
       )}
@@ -68,4 +80,5 @@ export function ReviewPage({ search }: { search: string }) {
   );
 }
 
+const range = ({ from, to }: Review, { house }: Chosen): string => new URLSearchParams({ from: day(from), to: day(to), ...(house === undefined ? {} : { house }) }).toString();
 const day = (n: number): string => new Date(n * 86_400_000).toISOString().slice(0, 10);
