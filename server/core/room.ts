@@ -29,6 +29,8 @@ export interface RoomNeeds {
   readonly now: () => ServerAt;
   /** Runs something once at an instant; gives the way to call it off. */
   readonly timer: (at: ServerAt, run: () => void) => () => void;
+  /** Other servers write to the same log. */
+  readonly shared?: boolean;
   readonly newId: () => string;
   /** A plan of the studio with the facts of its movements; null where there is none, a sentence where it is broken. */
   readonly plan: (id: string) => Promise<{ readonly plan: Plan; readonly facts: FactsOf } | { readonly broken: string } | null>;

@@ -3,10 +3,10 @@
  * fail, or lose its answer. What was not committed when the process ended is gone.
  * What is kept, and what makes an append fail, is the real keeper in memory.
  */
-import { memoryStore } from '../../server/core/memory-store.ts';
 import type { TimeMark } from '../../server/core/server-time.ts';
-import type { Appended, Batch, Row, Store } from '../../server/core/store.ts';
+import type { Appended, Batch, Store } from '../../server/core/store.ts';
 import { type Chance, longTailed, spread } from './chance.ts';
+import { Kept } from './kept.ts';
 import type { VirtualTime } from './virtual-time.ts';
 
 /** What the next writes come to. */
@@ -14,35 +14,19 @@ export type Fault = 'fails' | 'unknown-kept' | 'unknown-lost';
 
 export class Disk {
   mark: TimeMark | null = null;
-  /** Everything committed, in order: session, then rows. */
-  readonly logs = new Map<string, Row[]>();
-  newest: string | null = null;
+  readonly kept = new Kept();
   readonly faults: Fault[] = [];
   unreadable = 0;
   stalledUntil = 0;
   private busyUntil = 0;
-  private readonly kept = memoryStore();
   private readonly time: VirtualTime;
   private readonly chance: Chance;
-  /** Told of each batch at the instant of its commit. */
-  committed: (batch: Batch) => void = () => {};
 
   constructor(time: VirtualTime, chance: Chance) {
     this.time = time;
     this.chance = chance;
   }
 
-  /** The row that a command left, if it left one. */
-  rowOf(command: string): Row | null {
-    for (const rows of this.logs.values()) {
-      const row = rows.find((r) => r.command === command);
-      if (row) return row;
-    }
-    return null;
-  }
-  latest(): readonly Row[] {
-    return this.newest === null ? [] : (this.logs.get(this.newest) ?? []);
-  }
   /** The process is gone, and with it what waited in its worker. */
   restarted(): void {
     this.busyUntil = this.time.now;
@@ -72,11 +56,11 @@ export class Disk {
           this.unreadable -= 1;
           throw new Error('the disk does not answer');
         }
-        return this.kept.log(session);
+        return this.kept.store.log(session);
       }),
-      latest: (room) => queued(() => this.kept.latest(room)),
-      close: (summary) => queued(() => this.kept.close(summary)),
-      classes: (before, limit) => queued(() => this.kept.classes(before, limit)),
+      latest: (room) => queued(() => this.kept.store.latest(room)),
+      close: (summary) => queued(() => this.kept.store.close(summary)),
+      classes: (before, limit) => queued(() => this.kept.store.classes(before, limit)),
     };
   }
 
@@ -84,14 +68,7 @@ export class Disk {
     const fault = this.faults.shift();
     if (fault === 'fails') return 'failed';
     if (fault === 'unknown-lost') return 'unknown';
-    const outcome = await this.kept.append(batch);
-    if (outcome === 'stored') {
-      const rows = this.logs.get(batch.summary.id) ?? [];
-      rows.push(...batch.events.map((event, i) => ({ seq: batch.seq + i, command: batch.command, event })));
-      this.logs.set(batch.summary.id, rows);
-      if (rows.length === batch.events.length) this.newest = batch.summary.id;
-      this.committed(batch);
-    }
+    const outcome = await this.kept.append(batch, 0);
     return fault === 'unknown-kept' ? 'unknown' : outcome;
   }
 }

@@ -1,33 +1,34 @@
 /**
- * Owns the server of a simulated world: a computer with its clocks, and on it one
- * process after another, each with the real room. What stands between the room and
- * the connections follows server/sockets.ts and server/studio.ts line by line.
+ * Owns a server of a simulated world: one process after another, each with the real
+ * room, on what it stands on (ground.ts). What stands between the room and the
+ * connections follows server/sockets.ts and server/studio.ts line by line.
  */
 import { may } from '../../server/core/may.ts';
 import { openRoom, runs } from '../../server/core/room.ts';
 import { type StoppableCore, withStop } from '../../server/core/room-stop.ts';
-import { clockName, type TimeMark, timeMark } from '../../server/core/server-time.ts';
 import { openPeople, type RoomPeople } from '../../server/people/people.ts';
 import type { Plan } from '../../shared/plan/plan.ts';
-import { replay } from '../../shared/session/evolve.ts';
 import { refuse } from '../../shared/session/refusal.ts';
 import type { Session } from '../../shared/session/session.ts';
 import { type ServerAt, serverAt } from '../../shared/time/units.ts';
 import { type CommandMessage, type CommandReply, commandMessageSchema } from '../../shared/wire/messages/command.ts';
 import type { JoinReply, Role } from '../../shared/wire/messages/join.ts';
 import type { SampleReply } from '../../shared/wire/messages/sample.ts';
+import type { News } from '../../shared/wire/messages/news.ts';
 import type { Tell, Told } from '../../shared/wire/messages/tell.ts';
 import { facts } from '../random/plans.ts';
-import { type Chance, spread } from './chance.ts';
-import type { Disk } from './disk.ts';
+import type { Chance } from './chance.ts';
+import type { Footing, Ground } from './ground.ts';
 import type { Connection } from './network.ts';
 import { presenceOf, snapshotOf } from './snapshot.ts';
 import type { VirtualTime } from './virtual-time.ts';
 
-const WORLD_BEGAN_AT = 1_750_000_000_000;
 /** As server/sockets.ts has it: a sign of life each so often, and so long for the answer. */
 const PING_MS = 15_000;
 const PONG_MS = 5_000;
+
+/** More lives than a server has in any story. */
+const LIVES_MOST = 10_000;
 
 /** One life of the server's process. */
 export interface Process {
@@ -35,7 +36,7 @@ export interface Process {
   readonly core: StoppableCore;
   /** In memory: gone with the process. */
   readonly people: RoomPeople;
-  readonly clock: string;
+  readonly clock: () => string;
   readonly exact: () => number;
   readonly now: () => ServerAt;
   readonly connections: Map<Connection, { role: Role | null; name: string; owedPongs: number }>;
@@ -45,95 +46,87 @@ export class Server {
   process: Process | null = null;
   /** The plans of the studio by id. */
   readonly plans: ReadonlyMap<string, Plan>;
-  private boots = 1;
-  /** Counts up whenever a start has set server time anew: after a boot, or where no class ran. */
-  epoch = 0;
-  /** As the clock of the last process would go on: the truth while nothing runs. */
-  private mark: TimeMark | null = null;
-  private lives = 0;
+  private lives: number;
+  private begins = 0;
   private classes = 0;
-  private bootedAt = -3_600_000;
-  wallStepMs = 0;
   /** When what is known of the people last changed, in true time. */
   peopleChangedAt = 0;
   private toldPeople = '';
   private readonly time: VirtualTime;
-  private readonly disk: Disk;
   private readonly chance: Chance;
+  readonly ground: Ground;
+  readonly index: number;
   readonly warnings: string[] = [];
   /** Told at each start and each change of the room. */
   changed: () => void = () => {};
 
-  broken: (rule: string, sentence: string) => void = () => {};
+  /** What was decided or heard here goes to the devices that hang here. */
+  readonly toDevices = (news: News): void => {
+    for (const [c, { role }] of this.process?.connections ?? []) if (role) c.tell((end) => end.news(news), true);
+  };
 
-  constructor(time: VirtualTime, disk: Disk, chance: Chance, plans: ReadonlyMap<string, Plan>) {
+  /** @param index of several servers: no class and no life of one has the name of another's */
+  constructor(time: VirtualTime, ground: Ground, chance: Chance, plans: ReadonlyMap<string, Plan>, index = 0) {
     this.time = time;
-    this.disk = disk;
+    this.ground = ground;
     this.chance = chance;
     this.plans = plans;
+    this.index = index;
+    this.lives = index * LIVES_MOST;
   }
 
-  private get monotonicMs(): number {
-    return this.time.now - this.bootedAt;
-  }
-  /** Server time, whether somebody is there to say it or not. */
   get truth(): number {
-    return this.monotonicMs + (this.mark?.offsetMs ?? 0);
+    return this.ground.truth();
+  }
+  get epoch(): number {
+    return this.ground.epoch();
   }
 
   start(): void {
-    const { time, disk } = this;
-    const rows = disk.latest();
-    const lastAt = rows.at(-1)?.event.at ?? 0;
-    const bootId = `boot ${this.boots}`;
-    const read = { wallMs: Math.floor(WORLD_BEGAN_AT + time.now + this.wallStepMs), monotonicMs: this.monotonicMs, bootId };
-    const asStored = timeMark(read, disk.mark, true, lastAt);
-    const classRuns = runs(replay(rows.map((row) => row.event)), serverAt(Math.floor(read.monotonicMs + asStored.offsetMs)));
-    const mark = timeMark(read, disk.mark, classRuns, lastAt);
-    disk.mark = mark;
-    const ranOn = this.mark?.bootId === bootId && runs(replay(rows.map((row) => row.event)), serverAt(Math.floor(this.truth)));
-    if (ranOn && mark.offsetMs !== this.mark?.offsetMs) this.broken('K42', 'a crash moved the clock of a class that runs');
-    if (mark.bootId !== this.mark?.bootId || mark.offsetMs !== this.mark.offsetMs) this.epoch += 1;
-    this.mark = mark;
+    this.begins += 1;
+    const mine = this.begins;
+    this.ground.begin(() => this.begins === mine, (footing) => this.stand(footing, () => this.begins === mine));
+  }
+
+  private stand({ rows, store, clock, exact, timer, stops, shared, opened, toOthers }: Footing, alive: () => boolean): void {
     this.lives += 1;
     const number = this.lives;
-    const alive = () => this.process?.number === number;
-    const exact = () => this.monotonicMs + mark.offsetMs;
     const now = () => serverAt(Math.floor(exact()));
     const connections: Process['connections'] = new Map();
     const people = openPeople(() => 0.5);
-    const timer = (at: ServerAt, run: () => void): (() => void) =>
-      time.after(Math.max(0, Math.ceil(at - exact())), () => { if (alive()) run(); });
     const core: StoppableCore = withStop(openRoom({
-      id: 'hall', store: disk.store(alive), now, timer,
+      id: 'hall', store, now, timer, shared,
       newId: () => {
         this.classes += 1;
-        return `class ${this.classes}`;
+        return `class ${this.index === 0 ? '' : `${this.index}.`}${this.classes}`;
       },
       plan: async (id) => {
         const plan = this.plans.get(id);
         return plan ? { plan, facts } : null;
       },
       movement: async (id) => facts[id] ?? null,
-      news: (news) => {
+      news: (news, from) => {
         for (const [c, { role }] of connections) if (role) c.tell((end) => end.news(news), true);
+        if (from === 'here') toOthers(news);
       },
       changed: () => {
         for (const [c, { role }] of connections) if (role && !core.log()) c.tell((end) => end.snapshot(snapshotOf(core, people, role)), true);
         // While the room is opened nobody listens yet.
-        if (alive()) people.follow(core.session(), now());
+        if (this.process?.number === number) people.follow(core.session(), now());
         this.tellPeople();
         this.changed();
       },
       warn: (sentence) => { this.warnings.push(sentence); },
     }, rows), {
-      now,
+      now, ...stops,
       changed: () => {
         for (const [c, { role }] of connections) if (role) c.tell((end) => end.presence(presenceOf(core, people, role)));
         this.changed();
       },
     });
-    this.process = { number, core, people, clock: clockName(mark), exact, now, connections };
+    if (!alive()) return;
+    this.process = { number, core, people, clock, exact, now, connections };
+    opened(core);
     this.tellPeople();
     this.changed();
   }
@@ -143,7 +136,8 @@ export class Server {
     const { process } = this;
     if (!process) return;
     this.process = null;
-    this.disk.restarted();
+    this.begins += 1;
+    this.ground.ended();
     for (const c of process.connections.keys()) {
       c.believes.server = false;
       c.up.close(true);
@@ -153,10 +147,7 @@ export class Server {
       c.down.close(boot);
     }
     this.time.after(downMs, () => {
-      if (boot) {
-        this.boots += 1;
-        this.bootedAt = this.time.now - spread(this.chance, 5_000, 30_000);
-      }
+      if (boot) this.ground.booted();
       this.start();
     });
   }
@@ -196,13 +187,13 @@ export class Server {
     this.with(connection, ({ core, people, clock, connections }) => {
       const known = connections.get(connection);
       if (known) Object.assign(known, { role, name });
-      reply({ snapshot: snapshotOf(core, people, role, name), clock });
+      reply({ snapshot: snapshotOf(core, people, role, name), clock: clock() });
     });
   }
   sample(connection: Connection, reply: (reply: SampleReply) => void): void {
     this.with(connection, ({ clock, exact }) => {
       const receivedAt = exact();
-      reply({ receivedAt, sentAt: exact(), clock });
+      reply({ receivedAt, sentAt: exact(), clock: clock() });
     });
   }
   command(connection: Connection, message: CommandMessage, reply: (reply: CommandReply, life: number) => void): void {

@@ -1,4 +1,5 @@
 /** Owns running many stories one after another, and what is said of them at the end. */
+import { chainStoryOf } from './chain-story.ts';
 import { shortest } from './shrink.ts';
 import { storyOf } from './story.ts';
 import { tellStory } from './tell.ts';
@@ -15,15 +16,15 @@ export interface Simulated {
 }
 
 /** Each class has a seed of its own, counted up from the first, so that one class can be held again alone. */
-export async function simulate(seed: number, classes: number, done: (count: number) => void = () => {}): Promise<Simulated> {
+export async function simulate(seed: number, classes: number, done: (count: number) => void = () => {}, servers: 1 | 2 = 1): Promise<Simulated> {
   const total = { happenings: 0, acknowledged: 0, refused: 0, unanswered: 0, commits: 0, looks: 0, outside: 0, twice: 0, boundMs: 0, boundLooks: 0, worstMs: 0 };
   for (let k = 0; k < classes; k += 1) {
-    const story = storyOf(seed + k);
+    const story = servers === 2 ? chainStoryOf(seed + k) : storyOf(seed + k);
     const outcome = await run(story);
     if (outcome.failure) {
       const short = await shortest(story, outcome.failure);
       const failure = short.outcome.failure ?? outcome.failure;
-      const again = `npm run simulate -- --classes 1 --seed ${seed + k}`;
+      const again = `npm run simulate -- --classes 1 --seed ${seed + k}${servers === 2 ? ' --servers 2' : ''}`;
       return { classes: k + 1, failure, report: `${tellStory(short.story, short.outcome, story.steps.length)}\nAgain: ${again}` };
     }
     total.happenings += outcome.happenings;

@@ -9,6 +9,7 @@ import { plans } from '../random/plans.ts';
 import { type Chance, chanceOf, pick, spread, whole } from './chance.ts';
 import type { DeviceModel } from './device.ts';
 import type { Fault } from './disk.ts';
+import type { BaseFault } from './line.ts';
 import type { Direction, WayModel } from './network.ts';
 
 /** The controls of the phone, and what it can say beside them. */
@@ -22,13 +23,19 @@ export type Step =
   | { readonly at: number; readonly do: 'press'; readonly device: number; readonly what: PressKind; readonly n: number }
   | { readonly at: number; readonly do: 'partition'; readonly devices: readonly number[]; readonly directions: readonly Direction[]; readonly ms: number }
   | { readonly at: number; readonly do: 'cut'; readonly device: number; readonly told: boolean }
-  | { readonly at: number; readonly do: 'crash'; readonly downMs: number; readonly boot: boolean }
+  | { readonly at: number; readonly do: 'crash'; readonly downMs: number; readonly boot: boolean; readonly server?: number }
   | { readonly at: number; readonly do: 'wall'; readonly byMs: number }
   | { readonly at: number; readonly do: 'stall'; readonly ms: number }
   | { readonly at: number; readonly do: 'disk'; readonly fault: Fault; readonly unreadable: number }
   | { readonly at: number; readonly do: 'sleep'; readonly device: number; readonly ms: number }
   | { readonly at: number; readonly do: 'device-wall'; readonly device: number; readonly byMs: number }
-  | { readonly at: number; readonly do: 'reload'; readonly device: number; readonly ms: number };
+  | { readonly at: number; readonly do: 'reload'; readonly device: number; readonly ms: number }
+  | { readonly at: number; readonly do: 'authority'; readonly byMs: number }
+  | { readonly at: number; readonly do: 'base'; readonly how: 'slow' | 'frozen' | 'away'; readonly ms: number }
+  | { readonly at: number; readonly do: 'append'; readonly server: number; readonly fault: BaseFault; readonly unreadable: number }
+  | { readonly at: number; readonly do: 'deaf'; readonly server: number; readonly ms: number }
+  | { readonly at: number; readonly do: 'redis'; readonly server: number; readonly how: 'away' | 'behind'; readonly ms: number }
+  | { readonly at: number; readonly do: 'over'; readonly device: number };
 
 export interface Story {
   readonly seed: number;
@@ -38,6 +45,8 @@ export interface Story {
   readonly lengthMs: number;
   /** How often every screen is looked at when nothing happens. */
   readonly lookMs: number;
+  /** Of several servers: whether they have a Redis, and how far each crystal is off; left out where there is one. */
+  readonly chain?: { readonly redis: boolean; readonly ppms: readonly number[] };
 }
 
 const HOUR_MS = 3_600_000;

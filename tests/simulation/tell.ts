@@ -10,12 +10,18 @@ function tellStep(step: Step, { devices }: Story, meant: Outcome['meant']): stri
     case 'press': return `${name(step.device)} presses ${step.what} (${meant.get(step) ?? 'not reached'})`;
     case 'partition': return `${step.directions.join(' and ')} of ${step.devices.map(name).join(', ')} cut off for ${s(step.ms)}`;
     case 'cut': return `the connection of ${name(step.device)} breaks${step.told ? '' : ', and nobody is told'}`;
-    case 'crash': return `the server ${step.boot ? 'loses power' : 'crashes'}, back after ${s(step.downMs)}`;
+    case 'crash': return `${step.server === undefined ? 'the server' : `server ${step.server + 1}`} ${step.boot ? 'loses power' : 'crashes'}, back after ${s(step.downMs)}`;
     case 'wall': return `the server's wall clock is set by ${s(step.byMs)}`;
     case 'stall': return `the disk stalls for ${s(step.ms)}`;
     case 'disk': return `the next write: ${step.fault}${step.unreadable > 0 ? `; ${step.unreadable} reads fail` : ''}`;
     case 'sleep': return `${name(step.device)} sleeps for ${s(step.ms)}`;
     case 'device-wall': return `the wall clock of ${name(step.device)} is set by ${s(step.byMs)}`;
+    case 'authority': return `the database's clock is set by ${s(step.byMs)}`;
+    case 'base': return `the database is ${step.how} for ${s(step.ms)}`;
+    case 'append': return `the next append of server ${step.server + 1}: ${step.fault}${step.unreadable > 0 ? `; ${step.unreadable} reads fail` : ''}`;
+    case 'deaf': return `server ${step.server + 1} hears nothing of the other for ${s(step.ms)}`;
+    case 'redis': return step.how === 'away' ? `Redis is away for ${s(step.ms)}` : `server ${step.server + 1} hears Redis ${s(step.ms)} late`;
+    case 'over': return `${name(step.device)} changes over to the other server`;
     case 'reload': return `${name(step.device)} closes its page for ${s(step.ms)}`;
   }
 }

@@ -25,7 +25,9 @@ const TWICE_LATER_MS = 1_500;
 export interface WireWorld {
   readonly name: string;
   readonly time: VirtualTime;
-  readonly server: Server;
+  readonly servers: readonly Server[];
+  /** Where it hangs first. */
+  readonly home: number;
   readonly clocks: DeviceClocks;
   readonly way: Way;
   readonly chance: Chance;
@@ -33,7 +35,7 @@ export interface WireWorld {
   /** A command leaves the device. */
   readonly said: (message: CommandMessage) => void;
   /** The server has answered a command, whether or not the answer arrives. */
-  readonly answered: (message: CommandMessage, reply: CommandReply, life: number) => void;
+  readonly answered: (message: CommandMessage, reply: CommandReply, life: number, again: boolean) => void;
 }
 
 export interface SimulatedWire {
@@ -41,10 +43,25 @@ export interface SimulatedWire {
   readonly connection: () => Connection | null;
   /** The connection breaks, as when an access point goes; both ends are told, or neither. */
   readonly cut: (told: boolean) => void;
+  /** The server that it hangs on, or did last. */
+  readonly server: () => Server;
+  /** From now on it is led to another server. */
+  readonly changeOver: () => void;
 }
 
 export function simulatedWire(world: WireWorld): SimulatedWire {
-  const { time, server, clocks, way, chance } = world;
+  const { time, servers, clocks, way, chance } = world;
+  const [only] = servers;
+  if (!only) throw new Error('no server');
+  let { home } = world;
+  let server: Server = servers[home] ?? only;
+  /** As a balancer has it: the same as ever, and another where that one is gone. */
+  const led = (): Server => {
+    const mine = servers[home] ?? only;
+    return mine.process ? mine : (servers.find((other) => other.process) ?? mine);
+  };
+  /** The server of each connection that stood. */
+  const of = new Map<Connection, Server>();
   let connection: Connection | null = null;
   let listener: WireListener | null = null;
   let attempts = 0;
@@ -59,6 +76,7 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
     // TCP, upgrade, namespace: three times there and back.
     const roundMs = [1, 2, 3].reduce((ms) => ms + way.delayMs('up') + way.delayMs('down'), 0);
     const reachable = way.through;
+    const to = led();
     const fail = () => {
       if (mine !== trying) return;
       attempts += 1;
@@ -66,23 +84,25 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
       const againMs = Math.min(AGAIN_MOST_MS, AGAIN_FIRST_MS * 2 ** (attempts - 1)) * spread(chance, 0.5, 1.5);
       clocks.afterMs(againMs, () => { if (mine === trying) connect(); });
     };
-    if (reachable && server.process && roundMs < limitMs) {
-      const { number } = server.process;
+    if (reachable && to.process && roundMs < limitMs) {
+      const { number } = to.process;
       time.after(roundMs, () => clocks.awake(() => {
         if (mine !== trying) return;
         if (!way.through) return clocks.afterMs(limitMs - roundMs, fail);
-        if (server.process?.number !== number) return fail();
-        stand();
+        if (to.process?.number !== number) return fail();
+        stand(to);
       }));
-    } else if (reachable && !server.process) clocks.afterMs(roundMs / 3, fail);
+    } else if (reachable && !to.process) clocks.afterMs(roundMs / 3, fail);
     else clocks.afterMs(limitMs, fail);
   };
 
-  const stand = () => {
+  const stand = (to: Server) => {
     trying += 1;
+    server = to;
     attempts = 0;
     const c = new Connection(time, way, world.together);
     connection = c;
+    of.set(c, to);
     const watch = () => {
       silent();
       silent = clocks.afterMs(SILENT_MS, () => leave(c, 'ping timeout'));
@@ -94,11 +114,11 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
       presence: (message) => awake(() => listener?.presence(message)),
       ping: () => awake(() => {
         watch();
-        c.up.send(() => server.pong(c));
+        c.up.send(() => to.pong(c));
       }),
       gone: (reason) => awake(() => leave(c, reason)),
     };
-    server.accept(c);
+    to.accept(c);
     watch();
     listener?.up();
   };
@@ -108,7 +128,7 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
     if (connection === c) connection = null;
     silent();
     c.believes.device = false;
-    c.up.send(() => server.drop(c));
+    c.up.send(() => of.get(c)?.drop(c));
     c.up.close(false);
     for (const fail of [...unanswered]) fail(new Error('socket has been disconnected'));
   };
@@ -156,22 +176,22 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
       listener = given;
       connect();
       return {
-        join: (message, limitMs) => ask(limitMs, (c, reply) => up(c, () => server.join(c, message.role, world.name, reply))),
+        join: (message, limitMs) => ask(limitMs, (c, reply) => up(c, () => of.get(c)?.join(c, message.role, world.name, reply))),
         sample: (limitMs) => ask(limitMs, (c, reply) =>
-          up(c, () => server.sample(c, reply))),
+          up(c, () => of.get(c)?.sample(c, reply))),
         choose: () => undefined,
-        tell: (message, limitMs) => ask(limitMs, (c, reply) => up(c, () => server.tell(c, message, reply))),
+        tell: (message, limitMs) => ask(limitMs, (c, reply) => up(c, () => of.get(c)?.tell(c, message, reply))),
         sound: () => Promise.resolve({ screens: 0 }),
         command: (message, limitMs) => ask<CommandReply>(limitMs, (c, reply) => {
           world.said(message);
-          up(c, () => server.command(c, message, (answer, life) => {
-            world.answered(message, answer, life);
+          up(c, () => of.get(c)?.command(c, message, (answer, life) => {
+            world.answered(message, answer, life, false);
             reply(answer);
           }));
           if (chance() < TWICE) {
             time.after(spread(chance, 0, TWICE_LATER_MS), () => {
               const then = connection ?? c;
-              up(then, () => server.command(then, message, (answer, life) => world.answered(message, answer, life)));
+              up(then, () => of.get(then)?.command(then, message, (answer, life) => world.answered(message, answer, life, true)));
             });
           }
         }),
@@ -192,13 +212,15 @@ export function simulatedWire(world: WireWorld): SimulatedWire {
       };
     },
     connection: () => connection,
+    server: () => server,
+    changeOver: () => { home = (home + 1) % servers.length; },
     cut: (told) => {
       const c = connection;
       if (!c) return;
       c.up.close(true);
       c.down.close(true);
       if (!told) return;
-      server.drop(c);
+      of.get(c)?.drop(c);
       clocks.awake(() => leave(c, 'transport error'));
     },
   };

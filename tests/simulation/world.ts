@@ -4,11 +4,10 @@
  * takes all faults away and waits for the world to come right again.
  */
 import { chanceOf, spread, whole } from './chance.ts';
-import { Disk } from './disk.ts';
 import { tellsOfPeople } from './hand-over.ts';
+import { houseOf } from './house.ts';
 import { Watched } from './ledger.ts';
 import { Player } from './player.ts';
-import { Server } from './server.ts';
 import type { Step, Story } from './story.ts';
 import { type Failure, Truth } from './truth.ts';
 import { VirtualTime } from './virtual-time.ts';
@@ -28,10 +27,11 @@ export interface Outcome {
 export async function run(story: Story): Promise<Outcome> {
   const time = new VirtualTime();
   const chance = (name: string) => chanceOf(story.seed, name);
-  const disk = new Disk(time, chance('disk'));
-  const server = new Server(time, disk, chance('server'), new Map([['random', story.plan]]));
-  const truth = new Truth(server, disk, () => time.now);
-  const players = story.devices.map((model, i) => new Player(`${model.role} ${i + 1}`, model, time, server, truth, chance));
+  const house = houseOf(story, time, chance, new Map([['random', story.plan]]));
+  const { servers, kept } = house;
+  const truth = new Truth(house);
+  house.broken(truth.fail);
+  const players = story.devices.map((model, i) => new Player(`${model.role} ${i + 1}`, model, time, servers, i % servers.length, truth, chance));
   const hands = chance('hand-over');
   const phones = players.filter((_, i) => story.devices[i]?.role === 'phone');
   for (const phone of phones) {
@@ -40,31 +40,35 @@ export async function run(story: Story): Promise<Outcome> {
       time.after(spread(hands, 1_000, 8_000), () => other?.take());
     };
   }
-  const commits = disk.committed;
-  disk.committed = (batch) => {
-    commits(batch);
+  const commits = kept.committed;
+  kept.committed = (batch, by) => {
+    commits(batch, by);
     if (tellsOfPeople(batch)) truth.fail('R104', 'who is here, or who leads, was written down');
   };
   const meant = new Map<Step, string>();
-  let watched = new Watched();
+  let watched = servers.map(() => new Watched());
   let changedAt = 0;
   let epoch = 1;
 
   const look = () => {
     if (truth.failure) return;
-    if (server.epoch !== epoch) {
-      epoch = server.epoch;
+    const now = servers[0]?.epoch ?? epoch;
+    if (now !== epoch) {
+      epoch = now;
       changedAt = time.now;
-      watched = new Watched();
+      watched = servers.map(() => new Watched());
     }
-    truth.room();
-    const { process } = server;
-    const session = process?.core.session();
-    const wrong = process && session ? watched.look(session, process.now()) : null;
-    if (wrong) truth.fail(wrong.rule, wrong.sentence);
+    truth.rooms();
+    const off = house.clocks();
+    if (off) truth.fail(off.rule, off.sentence);
+    for (const { process, index } of servers) {
+      const session = process?.core.session();
+      const wrong = process && session ? watched[index]?.look(session, process.now()) : null;
+      if (wrong) truth.fail(wrong.rule, wrong.sentence);
+    }
     for (const player of players) player.look(changedAt);
   };
-  server.changed = () => { time.after(0, look); };
+  for (const server of servers) server.changed = () => { time.after(0, look); };
   const looks = chance('looks');
   const lookOn = () => {
     look();
@@ -76,20 +80,18 @@ export async function run(story: Story): Promise<Outcome> {
       case 'press': meant.set(step, players[step.device]?.press(step.what, step.n) ?? 'nobody'); return;
       case 'partition': for (const d of step.devices) players[d]?.way.partition(step.directions, step.ms); return;
       case 'cut': players[step.device]?.wire.cut(step.told); return;
-      case 'crash': server.crash(step.downMs, step.boot); return;
-      case 'wall': server.wallStepMs += step.byMs; return;
-      case 'stall': disk.stalledUntil = Math.max(disk.stalledUntil, time.now + step.ms); return;
-      case 'disk':
-        disk.faults.push(step.fault);
-        disk.unreadable += step.unreadable;
-        return;
       case 'sleep': players[step.device]?.sleep(step.ms); return;
       case 'device-wall': players[step.device]?.clocks.setWall(step.byMs); return;
       case 'reload': players[step.device]?.reload(step.ms); return;
+      case 'over':
+        players[step.device]?.wire.changeOver();
+        players[step.device]?.wire.cut(true);
+        return;
+      default: house.does(step);
     }
   };
 
-  server.start();
+  for (const server of servers) server.start();
   for (const player of players) player.open();
   lookOn();
   for (const step of story.steps) time.at(step.at, () => {
@@ -105,7 +107,7 @@ export async function run(story: Story): Promise<Outcome> {
   if (!failed()) {
     look();
     truth.end();
-    if (tellsOfPeople([disk.mark, server.warnings])) truth.fail('R104', 'who is here, or who leads, was written down beside the log');
+    if (tellsOfPeople(house.written())) truth.fail('R104', 'who is here, or who leads, was written down beside the log');
     for (const player of players) if (!player.upToDate) truth.fail('W42', `${player.name} is ${player.state} long after everything was well again`);
   }
   const bounds = players.reduce((all, { tally }) => ({

@@ -1,0 +1,81 @@
+/**
+ * Owns asking for the time of the chain: when a question leaves, what its answer leads to, and that
+ * a step of the database's clock is taken back for all. Leaves alone the arithmetic (chain-time.ts); the
+ * computer's clocks, its timers and the database are handed in, so that a simulation runs this very code.
+ */
+import { BURST } from '../../shared/time/offset.ts';
+import { openChainTime, type Own, type Told } from './chain-time.ts';
+
+export interface FollowNeeds {
+  readonly own: () => Own;
+  /** Runs something once after so many of the computer's own milliseconds; gives the way to call it off. */
+  readonly afterMs: (ms: number, run: () => void) => () => void;
+  readonly time: () => Promise<Told>;
+  /** Moves the time of the chain against the database's clock; false where another server has moved it since. */
+  readonly moveTime: (fromMs: number, toMs: number) => Promise<boolean>;
+  readonly warn: (sentence: string) => void;
+}
+
+export interface Followed {
+  /** Another one whenever the time was set anew. */
+  readonly jumps: () => number;
+  readonly exact: () => number;
+  /** How far from the database's time it may be; null before it is known. */
+  readonly errorMs: () => number | null;
+  readonly stop: () => void;
+}
+
+/** Between two questions of the first ten. */
+const FIRST_GAP_MS = 5;
+/** After a question that was not answered. */
+const AGAIN_MS = 1_000;
+
+/** @param lastAt of the newest event in the log: the time never stands before it */
+export async function followChain({ own, afterMs, time: askTime, moveTime, warn }: FollowNeeds, lastAt: number): Promise<Followed> {
+  const time = openChainTime();
+  let stopped = false;
+  let away = false;
+  let callOff = () => {};
+
+  async function ask(): Promise<void> {
+    const sent = own();
+    time.asked(sent);
+    const told = await askTime();
+    const jumped = time.jumps();
+    const move = time.answered(sent, own(), told);
+    if (time.jumps() > jumped) warn('this server was asleep, or another has set the time of the chain: it follows at once.');
+    if (!move) return;
+    const mine = await moveTime(move.fromMs, move.toMs);
+    const seconds = ((move.fromMs - move.toMs) / 1_000).toFixed(1);
+    warn(`the database's clock was set by ${seconds} s. Classes go on by the time that they had${mine ? '' : '; another server has seen to it'}.`);
+  }
+  async function round(): Promise<void> {
+    let gapMs = AGAIN_MS;
+    try {
+      await ask();
+      away = false;
+      gapMs = Math.max(0, time.nextAt() - own().monotonicMs);
+    } catch (error) {
+      if (!away) warn(`the database does not tell the time (${String(error)}); the clock goes on by itself.`);
+      away = true;
+    }
+    if (!stopped) callOff = afterMs(gapMs, () => { void round(); });
+  }
+
+  const first = await askTime();
+  if (lastAt > first.at) await moveTime(first.offsetMs, first.offsetMs + lastAt - first.at);
+  for (let n = 0; n < BURST; n += 1) {
+    await ask();
+    await new Promise<void>((resolve) => { afterMs(FIRST_GAP_MS, resolve); });
+  }
+  void round();
+  return {
+    jumps: time.jumps,
+    exact: () => time.exact(own()) ?? first.at,
+    errorMs: () => time.errorMs(own()),
+    stop: () => {
+      stopped = true;
+      callOff();
+    },
+  };
+}
