@@ -150,7 +150,7 @@ export async function openStudio(settings: Settings, version: string, media: str
     ...settings.rooms.map((room) => newestOf(store, room.id, log)),
   ]);
   const lastAt = Math.max(0, ...logs.map((rows) => rows?.at(-1)?.event.at ?? 0));
-  const followed = chain ? await openChainClock(chain, lastAt, log.warn) : null;
+  const followed = chain && talk ? await openChainClock(chain, talk, lastAt, log.warn) : null;
   const read = readings();
   // As the stored mark has it, does a class run? Then it goes on by that; else the wall clock is believed.
   const asStored = clockFrom(timeMark(read, stored, true, lastAt)).now();
@@ -174,7 +174,7 @@ export async function openStudio(settings: Settings, version: string, media: str
       id: about.id,
       store,
       now: clock.now,
-      timer: clock.timer,
+      timer: clock.timer, shared: store.grown !== undefined,
       newId: randomUUID,
       plan: planOf,
       movement: library.movement,

@@ -5,6 +5,7 @@ import { followChain } from '../core/chain-follow.ts';
 import type { Own } from '../core/chain-time.ts';
 import { type Clock, clockBy, monotonicMs } from '../real-clock.ts';
 import type { ChainStore } from '../store/chain-store.ts';
+import type { Talk } from './talk.ts';
 
 export interface ChainClock extends Clock {
   /** How far from the database's time it may be; null before it is known. */
@@ -26,8 +27,10 @@ const afterMs = (ms: number, run: () => void): (() => void) => {
 };
 
 /** @param lastAt of the newest event in the log: the time never stands before it */
-export async function openChainClock(chain: Pick<ChainStore, 'time' | 'moveTime'>, lastAt: number, warn: (sentence: string) => void): Promise<ChainClock> {
+export async function openChainClock(chain: Pick<ChainStore, 'time' | 'moveTime'>, talk: Talk, lastAt: number, warn: (sentence: string) => void): Promise<ChainClock> {
   const id = randomUUID().slice(0, 8);
-  const { jumps, exact, errorMs, stop } = await followChain({ own, afterMs, time: chain.time, moveTime: chain.moveTime, warn }, lastAt);
+  const callOthers = () => talk.sayFirst({ say: 'clock' });
+  const { jumps, exact, errorMs, look, stop } = await followChain({ own, afterMs, time: chain.time, moveTime: chain.moveTime, callOthers, warn }, lastAt);
+  talk.listen((message) => { if (message?.say === 'clock') look(); });
   return { ...clockBy(() => `chain ${id} ${jumps()}`, exact, WAKE_MS), errorMs, stop };
 }

@@ -15,6 +15,8 @@ const messageSchema = z.discriminatedUnion('say', [
   z.strictObject({ say: z.literal('hello'), from }),
   z.strictObject({ say: z.literal('alive'), from }),
   z.strictObject({ say: z.literal('bye'), from }),
+  // One is about to start that does not know the time yet: whoever does looks at the database's clock.
+  z.strictObject({ say: z.literal('clock'), from }),
   z.strictObject({ say: z.literal('present'), from, room, screens: z.number(), phones: z.number() }),
   z.strictObject({ say: z.literal('chosen'), from, room, plan: z.string().nullable() }),
   z.strictObject({ say: z.literal('play'), from, room, play: playSchema, at: z.number() }),
@@ -27,6 +29,8 @@ type Said = Message extends infer M ? M extends Message ? Omit<M, 'from'> : neve
 
 export interface Talk {
   readonly say: (message: Said) => void;
+  /** The same, and resolves when it has left; rejects where the database is away. */
+  readonly sayFirst: (message: Said) => Promise<void>;
   /** Calls with what others say, and with null where something may have been missed. */
   readonly listen: (heard: (message: Message | null) => void) => void;
 }
@@ -52,6 +56,7 @@ export function openTalk(me: string, chain: Pick<ChainStore, 'say' | 'heard'>, r
         else if (!closed) warn(`other servers could not be told of something (${String(error)}); they ask for it when they can.`);
       });
     },
+    sayFirst: (message) => chain.say(JSON.stringify({ ...message, from: me })),
     listen: (heard) => { listeners.push(heard); },
   };
 }

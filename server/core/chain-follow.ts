@@ -13,6 +13,8 @@ export interface FollowNeeds {
   readonly time: () => Promise<Told>;
   /** Moves the time of the chain against the database's clock; false where another server has moved it since. */
   readonly moveTime: (fromMs: number, toMs: number) => Promise<boolean>;
+  /** Tells all who know the time of the chain to look whether the database's clock was set, before one comes that does not know it. */
+  readonly callOthers: () => Promise<void>;
   readonly warn: (sentence: string) => void;
 }
 
@@ -22,6 +24,8 @@ export interface Followed {
   readonly exact: () => number;
   /** How far from the database's time it may be; null before it is known. */
   readonly errorMs: () => number | null;
+  /** Another server is about to start: what the database's clock did is to be seen before it does. */
+  readonly look: () => void;
   readonly stop: () => void;
 }
 
@@ -29,13 +33,18 @@ export interface Followed {
 const FIRST_GAP_MS = 5;
 /** After a question that was not answered. */
 const AGAIN_MS = 1_000;
+/** So long others have to look, and so many times as long as telling them took. */
+const OTHERS_LOOK_MS = 300;
+const OTHERS_LOOK_TIMES = 4;
 
 /** @param lastAt of the newest event in the log: the time never stands before it */
-export async function followChain({ own, afterMs, time: askTime, moveTime, warn }: FollowNeeds, lastAt: number): Promise<Followed> {
+export async function followChain({ own, afterMs, time: askTime, moveTime, callOthers, warn }: FollowNeeds, lastAt: number): Promise<Followed> {
   const time = openChainTime();
   let stopped = false;
   let away = false;
   let callOff = () => {};
+  let asking = false;
+  const waitMs = (ms: number) => new Promise<void>((resolve) => { afterMs(ms, resolve); });
 
   async function ask(): Promise<void> {
     const sent = own();
@@ -51,6 +60,7 @@ export async function followChain({ own, afterMs, time: askTime, moveTime, warn 
   }
   async function round(): Promise<void> {
     let gapMs = AGAIN_MS;
+    asking = true;
     try {
       await ask();
       away = false;
@@ -59,20 +69,29 @@ export async function followChain({ own, afterMs, time: askTime, moveTime, warn 
       if (!away) warn(`the database does not tell the time (${String(error)}); the clock goes on by itself.`);
       away = true;
     }
+    asking = false;
     if (!stopped) callOff = afterMs(gapMs, () => { void round(); });
   }
 
+  const calledMs = own().monotonicMs;
+  await callOthers().catch(() => {});
+  await waitMs(OTHERS_LOOK_MS + OTHERS_LOOK_TIMES * (own().monotonicMs - calledMs));
   const first = await askTime();
   if (lastAt > first.at) await moveTime(first.offsetMs, first.offsetMs + lastAt - first.at);
   for (let n = 0; n < BURST; n += 1) {
     await ask();
-    await new Promise<void>((resolve) => { afterMs(FIRST_GAP_MS, resolve); });
+    await waitMs(FIRST_GAP_MS);
   }
   void round();
   return {
     jumps: time.jumps,
     exact: () => time.exact(own()) ?? first.at,
     errorMs: () => time.errorMs(own()),
+    look: () => {
+      if (asking || stopped) return;
+      callOff();
+      void round();
+    },
     stop: () => {
       stopped = true;
       callOff();

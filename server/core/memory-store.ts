@@ -22,10 +22,15 @@ export function memoryStore(): Store {
     else summaries[index] = summary;
   };
 
+  const behind = (session: string, after = 0): readonly Row[] => (logs.get(session) ?? []).slice(after);
+
   return {
     append: async (batch) => append(batch),
-    log: async (session) => logs.get(session) ?? [],
-    latest: async (room) => logs.get(summaries.findLast((s) => s.room === room)?.id ?? '') ?? [],
+    log: async (session, after) => behind(session, after),
+    latest: async (room, known) => {
+      const newest = summaries.findLast((s) => s.room === room)?.id ?? '';
+      return behind(newest, newest === known?.session ? known.seq : 0);
+    },
     close: async (summary) => {
       const known = logs.has(summary.id);
       if (known) put(summary);

@@ -14,23 +14,29 @@ interface Patience {
   readonly warn: (sentence: string) => void;
 }
 
+/** Whoever waits for an answer is not kept longer for a second look. */
+const LOOK_MS = 300;
+
 /** Asks until it is answered: meanwhile the room decides nothing, and what waits grows stale. Rejects where a log is there and is not understood. */
-export async function surely(ask: () => Promise<readonly Row[]>, { now, timer, warn }: Patience): Promise<readonly Row[]> {
+export async function surely(ask: () => Promise<readonly Row[]>, { now, timer, warn }: Patience, ended: () => boolean): Promise<readonly Row[]> {
   for (;;) {
     try {
       return await ask();
     } catch (error) {
-      if (error instanceof NotUnderstood) throw error;
+      if (error instanceof NotUnderstood || ended()) throw error;
       warn(`the log cannot be read (${String(error)}); trying again`);
       await new Promise<void>((resolve) => { timer(after(now(), READ_AGAIN_MS), resolve); });
     }
   }
 }
 
-/** What of a room's newest log is new to one who knows so many events of a class. */
-export function newIn(rows: readonly Row[], known: { readonly id: string | null; readonly events: number }): { readonly session: string; readonly from: number } | null {
-  const first = rows[0]?.event;
-  if (first?.type !== 'started') return null;
-  const from = first.session === known.id ? known.events : 0;
-  return rows.length > from ? { session: first.session, from } : null;
+/** Asks once and not for long; nothing where there was no answer. */
+export function soon(ask: () => Promise<readonly Row[]>, { now, timer }: Patience): Promise<readonly Row[]> {
+  return new Promise((resolve) => {
+    const callOff = timer(after(now(), LOOK_MS), () => resolve([]));
+    ask().catch(() => []).then((rows) => {
+      callOff();
+      resolve(rows);
+    }, () => {});
+  });
 }

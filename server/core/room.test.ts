@@ -61,7 +61,7 @@ it('K3 a command that waited more than 2 s, or that the network held back so lon
   await w.advance(STALE_COMMAND_MS + 1);
   held.release('stored');
   expect(await slow).toEqual({ seq: 2 });
-  expect(await behind).toMatchObject({ refused: { reason: 'stale' } });
+  expect(await behind).toMatchObject({ refused: { reason: 'not-stored' } });
 });
 
 it('K3 a stamp is that of receipt, and never before the last event', async () => {

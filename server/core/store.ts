@@ -32,6 +32,9 @@ export interface Batch {
  */
 export type Appended = 'stored' | 'taken' | 'failed' | 'unknown';
 
+/** How far a reader knows a class. */
+export interface Known { readonly session: string; readonly seq: number }
+
 export interface ClassPage {
   readonly classes: readonly ClassSummary[];
   readonly before: number | null;
@@ -39,10 +42,13 @@ export interface ClassPage {
 
 export interface Store {
   readonly append: (batch: Batch) => Promise<Appended>;
-  /** The log of one class, behind every append that was asked for before. Rejects where it cannot be read. */
-  readonly log: (session: string) => Promise<readonly Row[]>;
-  /** The log of the newest class of a room; empty where there was none. */
-  readonly latest: (room: string) => Promise<readonly Row[]>;
+  /**
+   * The log of one class behind a sequence number, 0 where it is left out; and behind every append that
+   * was asked for before, also one whose answer was "unknown". Rejects where it cannot be read.
+   */
+  readonly log: (session: string, after?: number) => Promise<readonly Row[]>;
+  /** The log of the newest class of a room, and of one that is known only what comes behind; empty where there is nothing. */
+  readonly latest: (room: string, known?: Known | null) => Promise<readonly Row[]>;
   /** Writes down how a class ended that nobody ended. Whether it is stored. */
   readonly close: (summary: ClassSummary) => Promise<boolean>;
   /** Newest first. `before` is what the last page said. */

@@ -52,9 +52,9 @@ export async function openWorld(store: Store = memoryStore(), from: ServerAt = s
     store: {
       ...store,
       append: appended,
-      log: (id) => {
+      log: (id, after) => {
         unreadable -= 1;
-        return unreadable >= 0 ? Promise.reject(new Error('the disk does not answer')) : store.log(id);
+        return unreadable >= 0 ? Promise.reject(new Error('the disk does not answer')) : store.log(id, after);
       },
     },
     now: () => serverAt(at),

@@ -8,7 +8,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import type { ClassSummary } from '../../shared/wire/http.ts';
-import type { Appended, Batch, ClassPage } from '../core/store.ts';
+import type { Appended, Batch, ClassPage, Known } from '../core/store.ts';
 import type { TimeMark } from '../core/server-time.ts';
 import { keepingOf } from './keeping.ts';
 import { showsIn } from './past-shows.ts';
@@ -122,12 +122,12 @@ export function keeper(db: Db, warn: (sentence: string) => void) {
   const update = db.prepare('UPDATE sessions SET endedAt = @endedAt, how = @how, headCount = @headCount WHERE id = @id');
   const newest = db.prepare('SELECT coalesce(max(seq), 0) AS seq FROM events WHERE session = ?');
   const insert = db.prepare('INSERT INTO events (session, seq, command, part, event) VALUES (?, ?, ?, ?, ?)');
-  const rows = db.prepare('SELECT seq, command, event FROM events WHERE session = ? ORDER BY seq');
+  const rows = db.prepare('SELECT seq, command, event FROM events WHERE session = ? AND seq > ? ORDER BY seq');
   const last = db.prepare('SELECT id FROM sessions WHERE room = ? ORDER BY number DESC LIMIT 1');
   const page = db.prepare('SELECT * FROM sessions WHERE number < ? ORDER BY number DESC LIMIT ?');
 
-  const logOf = (session: string) =>
-    (rows.all(session) as { seq: number; command: string; event: string }[]).map((r) => ({ ...r, event: parsed(r.event) }));
+  const logOf = (session: string, after = 0) =>
+    (rows.all(session, after) as { seq: number; command: string; event: string }[]).map((r) => ({ ...r, event: parsed(r.event) }));
 
   return {
     ...keepingOf(db),
@@ -156,9 +156,9 @@ export function keeper(db: Db, warn: (sentence: string) => void) {
       }
     },
     log: logOf,
-    latest: (room: string) => {
+    latest: (room: string, known: Known | null = null) => {
       const found = last.get(room) as { id: string } | undefined;
-      return found ? logOf(found.id) : [];
+      return found ? logOf(found.id, found.id === known?.session ? known.seq : 0) : [];
     },
     /** The newest classes, each with the number of its events. */
     newest: (limit: number) => db.prepare(

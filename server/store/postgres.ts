@@ -47,8 +47,11 @@ const sentence = {
     SELECT $1, $2, $3::bigint + part - 1, $4, part - 1, event FROM unnest($5::text[]) WITH ORDINALITY AS given (event, part)`,
   known: `SELECT (SELECT id FROM sessions WHERE studio = $1 AND room = $2 ORDER BY number DESC LIMIT 1) AS newest,
     (SELECT coalesce(max(seq), 0) FROM events WHERE studio = $1 AND session = $3) AS seq`,
-  rows: 'SELECT seq, command, event FROM events WHERE studio = $1 AND session = $2 ORDER BY seq',
-  latest: 'SELECT id FROM sessions WHERE studio = $1 AND room = $2 ORDER BY number DESC LIMIT 1',
+  rows: 'SELECT seq, command, event FROM events WHERE studio = $1 AND session = $2 AND seq > $3 ORDER BY seq',
+  latest: `SELECT seq, command, event FROM (SELECT id FROM sessions WHERE studio = $1 AND room = $2 ORDER BY number DESC LIMIT 1) AS newest
+    JOIN events ON studio = $1 AND session = id AND seq > CASE WHEN id = $3::text THEN $4::bigint ELSE 0 END ORDER BY seq`,
+  /** Waits for whoever writes to this class. */
+  behind: 'SELECT 1 FROM sessions WHERE studio = $1 AND id = $2 FOR SHARE',
   close: q('UPDATE sessions SET endedAt = $3, how = $4, headCount = $5 WHERE studio = $1 AND id = $2'),
   page: q('SELECT number, id, room, plan, name, startedAt, endedAt, how, headCount FROM sessions WHERE studio = $1 AND number < $2 ORDER BY number DESC LIMIT $3'),
   stamps: q(`SELECT s.number, s.id, s.endedAt, s.headCount, coalesce(sum(a.n), 0) AS answers, coalesce(sum(a.n * a.rating), 0) AS ratingSum
@@ -97,7 +100,18 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
     warn(`the log could not be written: ${String(error)}`);
     return false;
   });
-  const raw = async (session: string) => (await all<{ seq: number; command: string; event: string }>('rows', session)).map((row) => ({ ...row, event: parsed(row.event) }));
+  type Raw = { readonly seq: number; readonly command: string; readonly event: string };
+  const read = (rows: readonly Raw[]) => rows.map((row) => ({ ...row, event: parsed(row.event) }));
+  const raw = async (session: string, after = 0) => read(await all<Raw>('rows', session, after));
+  const startsIn = (room: string): string => `${studio} ${room}`;
+  /** Rooms by class whose append was not answered: it may act yet, as long as its locks are held. */
+  const unsure = new Map<string, string>();
+  /** Waits until such an append has acted or never will. Rejects where that takes too long. */
+  async function ended(session: string, room: string): Promise<void> {
+    await pool.query('SELECT pg_advisory_xact_lock(hashtext($1))', [startsIn(room)]);
+    await all('behind', session);
+    unsure.delete(session);
+  }
 
   async function append({ summary, seq, command, events, after }: Batch): Promise<Appended> {
     let client: pg.PoolClient;
@@ -112,7 +126,7 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
     try {
       await client.query('BEGIN');
       // Whoever starts a class waits for whoever starts one in the same room.
-      if (seq === 1) await client.query('SELECT pg_advisory_xact_lock(hashtext($1))', [`${studio} ${summary.room}`]);
+      if (seq === 1) await client.query('SELECT pg_advisory_xact_lock(hashtext($1))', [startsIn(summary.room)]);
       const { rows: [known] } = await client.query<{ newest: string | null; seq: number }>(sentence.known, [studio, summary.room, summary.id]);
       if (known?.seq !== seq - 1 || (after !== undefined && known.newest !== after)) {
         await client.query('ROLLBACK');
@@ -129,6 +143,7 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
       if (!broken) await client.query('ROLLBACK').catch(() => { broken = true; });
       if (TAKEN.has(codeOf(error))) return 'taken';
       warn(committing ? `it cannot be told whether a command was written: ${String(error)}` : `a command could not be written: ${String(error)}`);
+      if (committing) unsure.set(summary.id, summary.room);
       return committing ? 'unknown' : 'failed';
     } finally {
       // A connection that failed half way is not used again.
@@ -181,11 +196,12 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
   return {
     readOnly: null,
     append,
-    log: async (session) => rowsOf(await raw(session)),
-    latest: async (room) => {
-      const [found] = await all<{ id: string }>('latest', room);
-      return found ? rowsOf(await raw(found.id)) : [];
+    log: async (session, after) => {
+      const room = unsure.get(session);
+      if (room !== undefined) await ended(session, room);
+      return rowsOf(await raw(session, after));
     },
+    latest: async (room, known = null) => rowsOf(read(await all<Raw>('latest', room, known?.session ?? null, known?.seq ?? 0))),
     close: ({ id, endedAt, how, headCount }) => written(changed('close', id, endedAt, how, headCount)),
     classes: async (before, limit) => {
       const found = await all<ClassSummary & { number: number }>('page', before ?? Number.MAX_SAFE_INTEGER, limit + 1);
@@ -193,7 +209,7 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
       return { classes: shown.map(({ number: _number, ...summary }) => summary), before: found.length > limit ? (shown.at(-1)?.number ?? null) : null };
     },
     stamps: (from, limit) => all<Stamp & pg.QueryResultRow>('stamps', from, limit),
-    texts: async (session) => (await all<{ event: string }>('rows', session)).map((r) => r.event),
+    texts: async (session) => (await all<{ event: string }>('rows', session, 0)).map((r) => r.event),
     summary: async (session) => (await all<ClassSummary & pg.QueryResultRow>('summary', session))[0] ?? null,
     answer: async (session, rating) => (await changed('answer', session, rating)) === 1,
     answers: (session) => all('answers', session),

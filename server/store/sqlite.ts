@@ -70,8 +70,8 @@ export async function sqliteStore(folder: string, warn: (sentence: string) => vo
       warn(`a command could not be written: ${error.message}`);
       return gone === null ? 'failed' : 'unknown';
     }),
-    log: async (session) => rowsOf(await ask('log', session)),
-    latest: async (room) => rowsOf(await ask('latest', room)),
+    log: async (session, after = 0) => rowsOf(await ask('log', session, after)),
+    latest: async (room, known = null) => rowsOf(await ask('latest', room, known)),
     close: (summary) => orElse(false, ask('close', summary)),
     classes: (before, limit) => ask('classes', before, limit),
     phones: () => ask('phones'),

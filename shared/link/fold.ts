@@ -20,6 +20,9 @@ export function foldSnapshot({ session, ...about }: Snapshot): Held {
   return { about, session: session && replay(session.events), seq: session?.events.length ?? 0 };
 }
 
+/** A snapshot that was told to all alike: it names nobody, and who this is stays known. */
+export const foldTold = (held: Held, snapshot: Snapshot): Held => foldSnapshot({ ...snapshot, you: snapshot.you ?? held.about?.you ?? null });
+
 /**
  * The snapshot in an answer. A transport that hands on several messages in one turn lets
  * news overtake the answer before it; what is held already is then the newer.

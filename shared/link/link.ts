@@ -15,7 +15,7 @@ import type { Play } from '../wire/messages/sound.ts';
 import { PROTOCOL } from '../wire/protocol.ts';
 import type { DeviceClock } from './device-clock.ts';
 import { openEstimate } from './estimate.ts';
-import { foldNews, foldPresence, foldReply, foldSnapshot, type Held, nothingHeld } from './fold.ts';
+import { foldNews, foldPresence, foldReply, foldSnapshot, foldTold, type Held, nothingHeld } from './fold.ts';
 import { type Sampling, sampling } from './samples.ts';
 import type { LinkState, Room, Sent } from './types.ts';
 import type { OpenWire, Wire } from './wire.ts';
@@ -149,7 +149,7 @@ export function createLink({ role, room: roomId, clock, open, newId }: LinkNeeds
       failed: (attempt) => {
         if (link.state === 'connecting') enter({ ...link, attempt: attempt + 1 });
       },
-      snapshot: (message: Snapshot) => hold(foldSnapshot(message)),
+      snapshot: (message: Snapshot) => hold(foldTold(held, message)),
       presence: (message) => hold(foldPresence(held, message)),
       play: (message) => { for (const listener of players) listener(message); },
       news: hear,

@@ -89,8 +89,7 @@ export class Base {
     if (this.knowers.size === 0) this.adopt();
     else {
       const movedMs = this.setMs + toMs - this.truthMs;
-      const slow = this.time.now < Math.max(this.slowUntil, this.frozenUntil) + PATIENCE_MS;
-      if (Math.abs(movedMs) > MOVED_MOST_MS && !slow) this.broken('K509', `the time of the chain was moved by ${movedMs.toFixed(0)} ms while servers knew it`);
+      if (Math.abs(movedMs) > MOVED_MOST_MS && !this.rough(PATIENCE_MS)) this.broken('K509', `the time of the chain was moved by ${movedMs.toFixed(0)} ms while servers knew it`);
       this.movedMs = Math.max(this.movedMs, Math.abs(movedMs));
     }
     return true;
@@ -106,6 +105,11 @@ export class Base {
     const next = this.setMs + this.offsetMs;
     if (Math.abs(next - this.truthMs) > 0.01) this.epoch += 1;
     this.truthMs = next;
+  }
+
+  /** Whether its answers take their time, or did a moment ago: what its clock says can be measured by none. */
+  rough(ms: number): boolean {
+    return this.time.now < Math.max(this.slowUntil, this.frozenUntil, this.awayUntil) + ms;
   }
 
   /** One question there and back. Rejects where nobody answers; it may act all the same. */

@@ -87,7 +87,7 @@ export class Chained implements Ground {
     const rows = await store.latest('hall');
     const own = () => ({ monotonicMs: (time.now - this.bootedAt) * this.rate, sleptMs: 0 });
     const afterMs = (ms: number, run: () => void) => time.after(ms / this.rate, () => { if (alive()) run(); });
-    const followed = await followChain({ own, afterMs, time: chain.time, moveTime: chain.moveTime, warn }, rows.at(-1)?.event.at ?? 0);
+    const followed = await followChain({ own, afterMs, time: chain.time, moveTime: chain.moveTime, callOthers: () => talk.sayFirst({ say: 'clock' }), warn }, rows.at(-1)?.event.at ?? 0);
     if (!alive()) throw new Error('gone');
     this.followed = followed;
     base.knows(this);
@@ -109,6 +109,7 @@ export class Chained implements Ground {
       stops: { kept: stops.of('hall', now()), keep: (stop) => stops.keep('hall', stop) },
       opened: (core: StoppableCore) => {
         talk.listen((message) => {
+          if (message?.say === 'clock') followed.look();
           if (message?.say === 'stop') core.adopt(message.stop);
           if (message === null) void stops.again([{ room: 'hall', beside: core.beside, adopt: core.adopt }], now);
         });

@@ -51,14 +51,14 @@ export class Disk {
     });
     return {
       append: (batch) => queued(() => this.append(batch)),
-      log: (session) => queued(async () => {
+      log: (session, after) => queued(async () => {
         if (this.unreadable > 0) {
           this.unreadable -= 1;
           throw new Error('the disk does not answer');
         }
-        return this.kept.store.log(session);
+        return this.kept.store.log(session, after);
       }),
-      latest: (room) => queued(() => this.kept.store.latest(room)),
+      latest: (room, known) => queued(() => this.kept.store.latest(room, known)),
       close: (summary) => queued(() => this.kept.store.close(summary)),
       classes: (before, limit) => queued(() => this.kept.store.classes(before, limit)),
     };

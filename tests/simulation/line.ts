@@ -80,12 +80,12 @@ export function lineTo(base: Base, server: number, alive: () => boolean, chance:
   const store: Store = {
     append: (batch) => new Promise((resolve) => { void append(batch).then((outcome) => { if (alive()) resolve(outcome); }); }),
     // Behind every append that was asked for before, also one that nobody answered.
-    log: async (session) => {
+    log: async (session, after) => {
       const mine = () => [...base.pending].find((p) => p.batch.summary.id === session);
       if (unsure.has(session) && !(await behind(mine))) throw new Error('an append before has not come to an end');
-      return read(() => kept.store.log(session));
+      return read(() => kept.store.log(session, after));
     },
-    latest: (room) => read(() => kept.store.latest(room)),
+    latest: (room, known) => read(() => kept.store.latest(room, known)),
     close: (summary) => ask(() => kept.store.close(summary)).catch(() => false),
     classes: (before, limit) => ask(() => kept.store.classes(before, limit)),
   };

@@ -194,7 +194,8 @@ export class Truth {
       const log = process?.core.log();
       if (!process) this.fail('K505', `server ${index + 1} did not come back`);
       if (log && (log.id !== this.kept.newest || log.events.length !== this.kept.logs.get(log.id)?.length)) this.fail('K40', `server ${index + 1} ends with less than is kept`);
-      besides.add(JSON.stringify(process?.core.beside() ?? null));
+      const beside = process?.core.beside() ?? null;
+      besides.add(JSON.stringify(beside, beside && Object.keys(beside).sort()));
     }
     if (besides.size > 1) this.fail('K506', `a stop stands on one server and not on the other: ${[...besides].join(', ')}`);
   }
