@@ -9,10 +9,12 @@ import { type Address, addressOf, type Found, withShortName } from './address.ts
 import { openRedis } from './chain/redis.ts';
 import { knownNames } from './door/names.ts';
 import { limitTcp } from './door/tcp.ts';
+import { openHouses } from './houses/houses.ts';
 import { openView } from './houses/view.ts';
 import { makeHttp } from './http.ts';
 import { keepHouse } from './keep/house.ts';
 import { beforeUpgrade } from './keep/upgrade.ts';
+import { openKept } from './people/emergency.ts';
 import { builtPages, rootFolder } from './pages.ts';
 import { monotonicMs, readings } from './real-clock.ts';
 import type { Settings } from './settings.ts';
@@ -24,6 +26,8 @@ import { type Log, openStudio, type Studio } from './studio.ts';
 import type { Certificate } from './tls/certificate.ts';
 import { keepCertificate, openCertificate } from './tls/choose.ts';
 import { secureServer } from './tls/front.ts';
+import { askOver } from './upward/ask.ts';
+import { noUpwardFile, openUpward, upwardFileSchema } from './upward/upward.ts';
 
 /** A request whose headers take longer is not a browser's; the largest upload takes seconds over bad Wi-Fi. */
 const HEADERS_MOST_MS = 10_000;
@@ -75,7 +79,17 @@ export async function startServer(asked: Settings, { version, log, lost, byName,
   });
   const studio = await openStudio(settings, version, join(root, 'media'), store, log, redis);
   const view = await openView(studio);
-  const app = makeHttp(studio, studio.clock.now(), { view, pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true, promise: () => shown?.vouched ?? false });
+  const houses = await openHouses(settings, studio.clock.now, log.warn).catch(async (error: Error) => {
+    await studio.stop();
+    throw error;
+  });
+  const ending = new AbortController();
+  const upward = settings.chain && openUpward({
+    chain: settings.chain.origin, ask: askOver(settings.chain.origin, settings.chain.key, ending.signal), store, version, about: { timeZone: settings.studio.timeZone, rooms: [...settings.rooms] }, now: studio.clock.now, timer: studio.clock.timer,
+    chance: Math.random, file: await openKept(settings.data, 'upward.json', upwardFileSchema, noUpwardFile, log.warn), warn: log.warn,
+  });
+  if (settings.chain?.origin.startsWith('http:')) log.warn('HALLCLOCK_CHAIN begins with http: whoever can listen on the way reads this studio\'s key and its logs. Use https outside a network of your own.');
+  const app = makeHttp(studio, studio.clock.now(), { view, houses, upward, pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true, promise: () => shown?.vouched ?? false });
   const limits = { headersTimeout: HEADERS_MOST_MS, requestTimeout: REQUEST_MOST_MS };
   const secure = certificate && secureServer(certificate, limits, knownNames(settings.names), app);
   const http = secure ?? createServer(limits, app);
@@ -113,7 +127,10 @@ export async function startServer(asked: Settings, { version, log, lost, byName,
       stopRenewing?.();
       await sockets.close();
       http.closeAllConnections();
+      ending.abort();
+      await upward?.stop();
       await view?.stop();
+      await houses?.stop();
       await studio.stop();
       await redis?.close();
     },

@@ -16,6 +16,9 @@ import { NotUnderstood } from './core/store.ts';
 import { gate } from './door/gate.ts';
 import { knownNames } from './door/names.ts';
 import { limitRequests } from './door/requests.ts';
+import { deskOfHouses } from './houses/desk.ts';
+import { houseRoutes } from './houses/http.ts';
+import type { Houses } from './houses/houses.ts';
 import { viewRoutes } from './houses/view-http.ts';
 import type { View } from './houses/view.ts';
 import { ownMovements, ownPictures } from './own-movements.ts';
@@ -28,6 +31,8 @@ import { monotonicMs } from './real-clock.ts';
 import { mayKnowOfStops } from './people/stops.ts';
 import { reviewRoutes } from './review/http.ts';
 import type { Studio } from './studio.ts';
+import { chainRoutes } from './upward/http.ts';
+import type { Upward } from './upward/upward.ts';
 
 const YEAR_MS = 365 * 24 * 3_600_000;
 
@@ -65,11 +70,14 @@ export interface HttpOptions {
   readonly strict: boolean;
   /** Over all houses of a chain; null where there are none. */
   readonly view: View | null;
+  /** Studios that report here, and the chain to which this one does. */
+  readonly houses: Houses | null;
+  readonly upward: Upward | null;
   /** Whether browsers are told to come by https only from now on. */
   readonly promise: () => boolean;
 }
 
-export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, promise, view }: HttpOptions): Express {
+export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, promise, view, houses, upward }: HttpOptions): Express {
   const app = express();
   app.disable('x-powered-by');
   if (strict) {
@@ -91,6 +99,12 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, p
 
   app.get('/metrics', studio.metrics.route);
   if (view) app.use('/api/all', withPassword(studio), viewRoutes(view, studio));
+  const { version, settings: { keepDays, studio: { timeZone } }, clock: { now } } = studio;
+  if (houses) {
+    app.use('/api/house', houseRoutes(houses, { version, keepDays, now, nowMs: monotonicMs, warn: studio.log.warn }));
+    app.use('/api/desk/houses', withPassword(studio), deskOfHouses(houses, { timeZone, version, now }));
+  }
+  app.use('/api/chain', readers(studio), chainRoutes(upward, houses?.list.length ?? 0, timeZone));
   app.use('/api/desk', deskRoutes(studio));
   app.use(['/api/classes', '/api/review', '/api/live', '/api/export.csv', '/api/export.json'], readers(studio));
   app.post('/api/pair', express.json({ limit: '1kb' }), async (request, response) => {

@@ -199,3 +199,15 @@ export const LOWER_EDGE_MOST_MM = 3_000;
 
 /** Studios that report to one chain's server: each holds a few connections to the database. */
 export const HOUSES_MAX = 100;
+/** Classes in one question or message of a house: a week's at most, of a large studio. */
+export const HOUSE_CLASSES_MAX = 100;
+/** Commands of one class in one message; each is a commit. */
+export const HOUSE_COMMANDS_MAX = 200;
+/** A house fills a message up to this, and goes over it for one command only: half a minute over the worst line. */
+export const HOUSE_MESSAGE_BYTES = 256 * 1_024;
+/** The largest command, the start of the longest class, is half of this. */
+export const HOUSE_MESSAGE_MOST_BYTES = 4 * 1_048_576;
+/** Requests of one house: one in ten seconds where nothing waits, and one after the other where much does. */
+export const HOUSE_RATE = { perSecond: 10, burst: 100 } as const;
+/** A studio's clock that differs from the chain's by more is said: a minute is what people see. */
+export const HOUSE_CLOCK_OFF_MS = 60_000;

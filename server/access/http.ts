@@ -6,7 +6,7 @@ import type { ProblemBody } from '../../shared/wire/http.ts';
 import { COOKIE, cookieName, DESK_COOKIE, publicName, tokenIn } from '../pairing.ts';
 import type { Studio } from '../studio.ts';
 import { TOO_COMMON } from './common.ts';
-import { isInsider } from './insiders.ts';
+import { isInsider, withPassword } from './insiders.ts';
 
 const notKept = 'The studio could not write this down. Its disk is full or may not be written; mend that first.';
 
@@ -46,10 +46,7 @@ export function deskRoutes(studio: Studio): Router {
   });
 
   // Of the devices and the password only those speak who gave it: a phone lets no other phone go.
-  router.use((request, response, next) => {
-    if (desk.isIn(deskToken(request), clock.now())) next();
-    else response.status(403).json(problem('This is for those who gave the desk\'s password. Give it at /desk, then try again.'));
-  });
+  router.use(withPassword(studio));
   router.get('/devices', (request, response) => {
     const mine = deskToken(request);
     const phone = tokenIn(request.headers.cookie, COOKIE);

@@ -14,6 +14,7 @@ import { totals } from '../../shared/plan/totals.ts';
 import { between, type ServerAt } from '../../shared/time/units.ts';
 import { binnedSchema, binSchema, editingSchema, editorsSchema, keptSchema, putPlanSchema, versionsSchema } from '../../shared/wire/plans.ts';
 import type { Studio } from '../studio.ts';
+import { takesReports } from '../houses/houses.ts';
 import { writers } from '../access/insiders.ts';
 import { answer, idIn, sorry } from './door.ts';
 import { homeRoutes } from './home.ts';
@@ -90,7 +91,7 @@ export function planRoutes(studio: Studio): Router {
   router.post('/bin/:file/back', mayWrite, async (request, response) => answer(response, 200, keptSchema, await plans.back(String(request.params.file))));
 
   router.get('/schemas/plan-1.json', (_request, response) => { response.type('application/schema+json').send(JSON.stringify(planJsonSchema, null, 2)); });
-  router.get('/openapi.json', (_request, response) => { response.json(openApi(studio.version, studio.settings.houses.length > 0)); });
+  router.get('/openapi.json', (_request, response) => { response.json(openApi(studio.version, { view: studio.settings.houses.length > 0, reports: takesReports(studio.settings) })); });
   router.use(timetableRoutes(studio));
   router.use(homeRoutes(studio));
 

@@ -8,13 +8,14 @@ import { movementSchema } from '../../shared/movement/movement.ts';
 import { planSchema } from '../../shared/plan/plan.ts';
 import { problemSchema } from '../../shared/wire/http.ts';
 import { allPaths } from '../describe/all.ts';
+import { chainPaths, housePaths } from '../describe/houses.ts';
 import { planPaths } from '../describe/plans.ts';
 import { reviewPaths } from '../describe/review.ts';
 import { studioPaths } from '../describe/studio.ts';
 import { COOKIE, DESK_COOKIE } from '../pairing.ts';
 
-/** @param version of the server @param view whether it looks over houses */
-export const openApi = (version: string, view: boolean): object => createDocument({
+/** @param version of the server @param view whether it looks over houses @param reports whether any of them reports to it */
+export const openApi = (version: string, { view, reports }: { readonly view: boolean; readonly reports: boolean }): object => createDocument({
   openapi: '3.1.0',
   info: {
     title: 'Hallclock', version, license: { name: 'MIT', identifier: 'MIT' },
@@ -26,7 +27,8 @@ export const openApi = (version: string, view: boolean): object => createDocumen
     securitySchemes: {
       paired: { type: 'apiKey', in: 'cookie', name: COOKIE, description: 'Set by pairing with the six digits that a screen shows.' },
       desk: { type: 'apiKey', in: 'cookie', name: DESK_COOKIE, description: 'Set by giving the desk\'s password.' },
+      ...(reports ? { house: { type: 'http', scheme: 'bearer', description: 'The key of a house, made at the desk.' } } : {}),
     },
   },
-  paths: { ...studioPaths, ...planPaths, ...reviewPaths, ...(view ? allPaths : {}) },
+  paths: { ...studioPaths, ...planPaths, ...reviewPaths, ...chainPaths, ...(view ? allPaths : {}), ...(reports ? housePaths : {}) },
 });

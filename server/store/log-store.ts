@@ -5,7 +5,7 @@ import type { ChainStore } from './chain-store.ts';
 import type { Keeper } from './database.ts';
 
 /** Questions that are passed on as they are; a failure is a rejection. */
-export const passed = ['stamps', 'texts', 'summary', 'answer', 'answers', 'remove', 'old', 'backup'] as const;
+export const passed = ['stamps', 'since', 'far', 'texts', 'summary', 'answer', 'answers', 'answersAtLeast', 'remove', 'old', 'backup'] as const;
 type Passed = { readonly [K in (typeof passed)[number]]: (...args: Parameters<Keeper[K]>) => Promise<Awaited<ReturnType<Keeper[K]>>> };
 
 export interface LogStore extends Store, Passed {

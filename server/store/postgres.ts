@@ -12,7 +12,7 @@ import type { Appended, Batch } from '../core/store.ts';
 import type { TimeMark } from '../core/server-time.ts';
 import { chainStore } from './chain-store.ts';
 import { CannotOpen } from './database.ts';
-import type { Stamp } from './keeping.ts';
+import type { Far, Stamp } from './keeping.ts';
 import { type LogStore, parsed, rowsOf } from './log-store.ts';
 import { showsIn } from './past-shows.ts';
 import { bringUp, cannotReach, ROLE_OF_ROWS } from './postgres-shape.ts';
@@ -39,6 +39,8 @@ const TAKEN = new Set(['23505', '23503']);
 
 /** Names with capitals quoted. */
 export const q = (sql: string): string => sql.replace(/\b[a-z]+[A-Z]\w*\b/g, '"$&"');
+const FAR = `SELECT s.number, s.id, s.startedAt, s.endedAt, (SELECT coalesce(max(seq), 0) FROM events WHERE studio = $1 AND session = s.id) AS seq,
+  (SELECT command FROM events WHERE studio = $1 AND session = s.id ORDER BY seq DESC LIMIT 1) AS last, (SELECT coalesce(sum(n), 0) FROM answers WHERE studio = $1 AND session = s.id) AS answers FROM sessions s WHERE s.studio = $1`;
 /** $1 is the studio in each of them. */
 const sentence = {
   upsert: q(`INSERT INTO sessions (studio, id, room, plan, name, startedAt, endedAt, how, headCount) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)
@@ -57,8 +59,12 @@ const sentence = {
   stamps: q(`SELECT s.number, s.id, s.endedAt, s.headCount, coalesce(sum(a.n), 0) AS answers, coalesce(sum(a.n * a.rating), 0) AS ratingSum
     FROM sessions s LEFT JOIN answers a ON a.studio = s.studio AND a.session = s.id
     WHERE s.studio = $1 AND s.number > $2 AND s.endedAt IS NOT NULL GROUP BY s.number ORDER BY s.number LIMIT $3`),
+  since: q(`${FAR} AND s.number > $2 ORDER BY s.number LIMIT $3`),
+  far: q(`${FAR} AND s.id = ANY($2)`),
   summary: q('SELECT id, room, plan, name, startedAt, endedAt, how, headCount FROM sessions WHERE studio = $1 AND id = $2'),
   answer: 'INSERT INTO answers (studio, session, rating, n) VALUES ($1, $2, $3, 1) ON CONFLICT (studio, session, rating) DO UPDATE SET n = answers.n + 1',
+  answersAtLeast: `INSERT INTO answers (studio, session, rating, n) SELECT $1, $2, * FROM unnest($3::bigint[], $4::bigint[])
+    ON CONFLICT (studio, session, rating) DO UPDATE SET n = greatest(answers.n, excluded.n)`,
   answers: 'SELECT rating, n FROM answers WHERE studio = $1 AND session = $2',
   remove: `WITH a AS (DELETE FROM answers WHERE studio = $1 AND session = ANY($2)), e AS (DELETE FROM events WHERE studio = $1 AND session = ANY($2))
     DELETE FROM sessions WHERE studio = $1 AND id = ANY($2)`,
@@ -209,10 +215,13 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
       return { classes: shown.map(({ number: _number, ...summary }) => summary), before: found.length > limit ? (shown.at(-1)?.number ?? null) : null };
     },
     stamps: (from, limit) => all<Stamp & pg.QueryResultRow>('stamps', from, limit),
+    since: (from, limit) => all<Far & pg.QueryResultRow>('since', from, limit),
+    far: (ids) => all<Far & pg.QueryResultRow>('far', ids),
     texts: async (session) => (await all<{ event: string }>('rows', session, 0)).map((r) => r.event),
     summary: async (session) => (await all<ClassSummary & pg.QueryResultRow>('summary', session))[0] ?? null,
     answer: async (session, rating) => (await changed('answer', session, rating)) === 1,
     answers: (session) => all('answers', session),
+    answersAtLeast: async (session, counts) => (await changed('answersAtLeast', session, counts.map((c) => c.rating), counts.map((c) => c.n))) === counts.length,
     remove: (ids) => changed('remove', ids),
     old: async (before, limit) => (await all<{ id: string }>('old', before, limit)).map((r) => r.id),
     backup: () => Promise.reject(new Error('this log is kept in PostgreSQL: copy it with pg_dump')),

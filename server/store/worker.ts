@@ -22,7 +22,7 @@ const say = (reply: Reply) => port.postMessage(reply);
 function serve(folder: string): void {
   const { db, readOnly } = openDatabase(folder);
   const keep = keeper(db, (warning) => say({ warning }));
-  const writes = new Set<Question['ask']>(['append', 'close', 'pair', 'unpair', 'setMark', 'writable', 'answer', 'remove']);
+  const writes = new Set<Question['ask']>(['append', 'close', 'pair', 'unpair', 'setMark', 'writable', 'answer', 'answersAtLeast', 'remove']);
   say({ opened: true, readOnly });
 
   const answer = (question: Question): unknown => {

@@ -60,8 +60,8 @@ async function connect(url: string): Promise<pg.Client> {
 /** Everything that can be asked of a log, with the ids of another studio's: a new question does not compile without its line. */
 type Question = Exclude<keyof LogStore, 'readOnly' | 'grown' | 'stop' | 'backup' | 'chain'>;
 const asked: { readonly [K in Question]: Parameters<LogStore[K]> } = {
-  append: [batch(2, 'more')], log: [SESSION], latest: ['garden'], close: [batch(1, 'x').summary], classes: [null, 100], stamps: [0, 100], texts: [SESSION], summary: [SESSION],
-  answer: [SESSION, 1], answers: [SESSION], remove: [[SESSION]], old: [serverAt(9_000), 100], phones: [], pair: ['token-of-north', 'garden', 3_000], unpair: ['token-of-north'],
+  append: [batch(2, 'more')], log: [SESSION], latest: ['garden'], close: [batch(1, 'x').summary], classes: [null, 100], stamps: [0, 100], since: [0, 100], far: [[SESSION]], texts: [SESSION], summary: [SESSION],
+  answer: [SESSION, 1], answers: [SESSION], answersAtLeast: [SESSION, [{ rating: 7, n: 9 }]], remove: [[SESSION]], old: [serverAt(9_000), 100], phones: [], pair: ['token-of-north', 'garden', 3_000], unpair: ['token-of-north'],
   newest: [100], shows: [SESSION], mark: [], setMark: [{ bootId: 'south', offsetMs: 9 }], writable: [],
 };
 /** The same of what stands beside it. */
