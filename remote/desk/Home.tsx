@@ -2,12 +2,14 @@
 import { PlansPart } from './PlansPart.tsx';
 import { HeldPart } from './HeldPart.tsx';
 import { EmergencyPart } from './emergency/EmergencyPart.tsx';
+import { ChainLine } from './houses/ChainLine.tsx';
 import { DeskNav } from './review/DeskNav.tsx';
 
 export function Home() {
   return (
     <main className="desk">
       <DeskNav here="/desk" />
+      <ChainLine />
       <HeldPart />
       <PlansPart />
       <EmergencyPart />

@@ -5,6 +5,7 @@ import { createRoot } from 'react-dom/client';
 import '../common/base.css';
 import './desk.css';
 import './door/door.css';
+import './houses/houses.css';
 import './review/review.css';
 import './all/all.css';
 import { Calls } from './Calls.tsx';
@@ -13,6 +14,7 @@ import { AtTheDesk } from './door/AtTheDesk.tsx';
 import { DevicesPage } from './door/DevicesPage.tsx';
 import { Home } from './Home.tsx';
 import { AllNowPage } from './all/AllNowPage.tsx';
+import { HousesPage } from './houses/HousesPage.tsx';
 import { NowPage } from './review/NowPage.tsx';
 import { ReviewPage } from './review/ReviewPage.tsx';
 
@@ -36,6 +38,7 @@ function Inside() {
   if (pathname === '/desk/all') return asked.has('review') ? <ReviewPage search={search} of="all" /> : <AllNowPage />;
   if (id !== null) return <ClassPage id={id} />;
   if (asked.has('review')) return <ReviewPage search={search} of="studio" />;
+  if (pathname === '/desk/houses') return <HousesPage />;
   if (asked.has('devices')) return <DevicesPage />;
   if (asked.has('now')) return <NowPage />;
   return <Home />;
