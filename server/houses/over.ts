@@ -4,7 +4,8 @@
  * Leaves alone what is asked.
  */
 import pg from 'pg';
-import { q, types } from '../store/postgres.ts';
+import { types } from '../store/postgres.ts';
+import { q } from '../store/postgres-sentences.ts';
 import { ROLE_OF_ROWS } from '../store/postgres-shape.ts';
 import { HOUSES_OF_CONNECTION, STUDIO_OF_CONNECTION } from '../store/shape.ts';
 
