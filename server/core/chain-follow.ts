@@ -73,10 +73,16 @@ export async function followChain({ own, afterMs, time: askTime, moveTime, callO
     if (!stopped) callOff = afterMs(gapMs, () => { void round(); });
   }
 
-  const calledMs = own().monotonicMs;
-  await callOthers().catch(() => {});
-  await waitMs(OTHERS_LOOK_MS + OTHERS_LOOK_TIMES * (own().monotonicMs - calledMs));
-  const first = await askTime();
+  /** The time, once others have had theirs to look. */
+  async function afterOthers(): Promise<Told> {
+    const calledMs = own().monotonicMs;
+    await callOthers().catch(() => {});
+    await waitMs(OTHERS_LOOK_MS + OTHERS_LOOK_TIMES * (own().monotonicMs - calledMs));
+    return askTime();
+  }
+  let first = await afterOthers();
+  // The clock was set back, just now or while nobody ran: whoever knows the time has seen it by the second look.
+  if (lastAt > first.at) first = await afterOthers();
   if (lastAt > first.at) await moveTime(first.offsetMs, first.offsetMs + lastAt - first.at);
   for (let n = 0; n < BURST; n += 1) {
     await ask();

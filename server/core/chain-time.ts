@@ -24,6 +24,10 @@ export const CHAIN_STEP_MS = 50;
 /** A step is measured by an answer this quick, which puts it at most half as wrong; or by the quickest of so many. */
 const STEP_QUICK_MS = 5;
 const STEP_TRIES = 5;
+/** By then all who know the time have looked at the database's clock since this one began: whoever is younger knows less than they. */
+const YOUNG_MS = 35_000;
+/** Whoever moves it back within this time contradicts. */
+const CONTRADICTED_MS = 70_000;
 /** So many answers make the first impression; nobody is served before. */
 const FIRST_ANSWERS = BURST;
 /** Two readings of the system's uptime differ by this much at rest. */
@@ -51,6 +55,11 @@ export function openChainTime(): ChainTime {
   let sleptMs = 0;
   let jumps = 0;
   let answers = 0;
+  let firstAt = Number.NaN;
+  /** How this server asked for the time of the chain to be moved; looked at again at once, whether it was. */
+  let tried: number | null = null;
+  /** When it last moved it. */
+  let movedAt = Number.NEGATIVE_INFINITY;
   /** A step that was seen, and not by a quick answer yet. */
   let seen: { readonly tookMs: number; readonly offMs: number; readonly tries: number } | null = null;
 
@@ -88,18 +97,24 @@ export function openChainTime(): ChainTime {
       const said = estimate(next, deviceAt(received.monotonicMs))?.serverAt ?? at;
       const offMs = before === null ? 0 : said - before;
       const stepped = next.steps > state.steps && Math.abs(offMs) > CHAIN_STEP_MS;
-      const [moved, slept] = [offsetMs !== null && told.offsetMs !== offsetMs, received.sleptMs - sleptMs > UPTIME_GRAIN_MS];
+      const nowMs = received.monotonicMs;
+      if (answers === 1) firstAt = nowMs;
+      const slept = received.sleptMs - sleptMs > UPTIME_GRAIN_MS;
+      const movedByOther = offsetMs !== null && told.offsetMs !== offsetMs && told.offsetMs !== tried;
+      if (told.offsetMs === tried) movedAt = nowMs;
+      tried = null;
       offsetMs = told.offsetMs;
       sleptMs = received.sleptMs;
-      // Its own doing: nobody here slept, and nobody moved the chain's time.
-      if (stepped && !moved && !slept) {
-        const tookMs = received.monotonicMs - sent.monotonicMs;
+      // Another says otherwise, and knows it better: this one is young, or was contradicted.
+      const follows = movedByOther && (nowMs - firstAt < YOUNG_MS || nowMs - movedAt < CONTRADICTED_MS);
+      if (stepped && !follows && !slept) {
+        const tookMs = nowMs - sent.monotonicMs;
         const best = seen && seen.tookMs < tookMs ? seen : { tookMs, offMs };
         seen = { ...best, tries: (seen?.tries ?? 0) + 1 };
         if (seen.tookMs > STEP_QUICK_MS && seen.tries < STEP_TRIES) return null;
-        const toMs = told.offsetMs - seen.offMs;
+        tried = told.offsetMs - seen.offMs;
         seen = null;
-        return { fromMs: told.offsetMs, toMs };
+        return { fromMs: told.offsetMs, toMs: tried };
       }
       seen = null;
       state = next;
@@ -108,6 +123,6 @@ export function openChainTime(): ChainTime {
       jumps += 1;
       return null;
     },
-    nextAt: () => (seen ? 0 : nextSampleAt(state)),
+    nextAt: () => (seen || tried !== null ? 0 : nextSampleAt(state)),
   };
 }

@@ -89,7 +89,9 @@ export class Base {
     if (this.knowers.size === 0) this.adopt();
     else {
       const movedMs = this.setMs + toMs - this.truthMs;
-      if (Math.abs(movedMs) > MOVED_MOST_MS && !this.rough(PATIENCE_MS)) this.broken('K509', `the time of the chain was moved by ${movedMs.toFixed(0)} ms while servers knew it`);
+      const excused = this.rough(PATIENCE_MS) || this.deafUntil.some((until) => this.time.now < until + PATIENCE_MS);
+      if (Math.abs(movedMs) > MOVED_MOST_MS && excused) this.slowUntil = Math.max(this.slowUntil, this.time.now);
+      else if (Math.abs(movedMs) > MOVED_MOST_MS) this.broken('K509', `the time of the chain was moved by ${movedMs.toFixed(0)} ms while servers knew it`);
       this.movedMs = Math.max(this.movedMs, Math.abs(movedMs));
     }
     return true;
@@ -158,9 +160,9 @@ export class Base {
     this.time.after(this.delayMs(), () => this.deaf(server, 0));
   }
   /** To all others, once; whoever hears nothing just now does not hear it. */
-  tell(from: number, run: (ears: Ears) => void): void {
+  tell(from: Ears, run: (ears: Ears) => void): void {
     for (const [server, ears] of this.ears) {
-      if (server === from) continue;
+      if (ears === from) continue;
       this.unsettledAt[server] = this.time.now;
       this.time.after(this.delayMs(), () => {
         this.unsettledAt[server] = this.time.now;

@@ -72,11 +72,11 @@ export class Chained implements Ground {
     this.lives += 1;
     const name = `server ${server} life ${this.lives}`;
     const warn = (sentence: string) => { this.warnings.push(sentence); };
-    const { store, chain } = lineTo(base, server, alive, chance, this.faults, () => {
+    const ears: Ears = { alive, grown: () => {}, said: () => {}, redis: () => {}, news: (news) => this.toDevices(news) };
+    const { store, chain } = lineTo(base, server, chance, this.faults, () => {
       this.unreadable -= 1;
       return this.unreadable >= 0;
-    });
-    const ears: Ears = { alive, grown: () => {}, said: () => {}, redis: () => {}, news: (news) => this.toDevices(news) };
+    }, ears);
     const redis = base.hasRedis ? {
       ready: () => base.redisReady,
       say: (text: string) => base.byRedis(server, false, (other) => other.redis(text)),

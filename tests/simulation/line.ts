@@ -13,9 +13,10 @@ const LATE_MOST_MS = 4_000;
 
 export interface Line { readonly store: Store; readonly chain: Omit<ChainStore, 'heard'> }
 
-/** @param faults of this server, next first @param unreadable gives whether this read fails */
-export function lineTo(base: Base, server: number, alive: () => boolean, chance: Chance, faults: BaseFault[], unreadable: () => boolean): Line {
+/** @param faults of this server, next first @param unreadable gives whether this read fails @param mine do not hear what this process says */
+export function lineTo(base: Base, server: number, chance: Chance, faults: BaseFault[], unreadable: () => boolean, mine: Ears): Line {
   const { time, kept, board } = base;
+  const { alive } = mine;
   const ask = <T>(work: () => T | Promise<T>) => base.ask(alive, work);
   const waitMs = (ms: number) => new Promise<void>((resolve) => { time.after(ms, resolve); });
   /** Sessions of which an append of this process was not answered. */
@@ -44,15 +45,15 @@ export function lineTo(base: Base, server: number, alive: () => boolean, chance:
     // What is taken is told; else the lock is held from here until the commit has acted or is gone.
     let end = () => {};
     const over = new Promise<void>((resolve) => { end = resolve; });
-    const mine: Pending = { batch, over, end: () => { base.pending.delete(mine); end(); } };
-    base.pending.add(mine);
+    const commit: Pending = { batch, over, end: () => { base.pending.delete(commit); end(); } };
+    base.pending.add(commit);
     const act = async (): Promise<Appended | null> => {
-      if (!base.pending.has(mine)) return null;
+      if (!base.pending.has(commit)) return null;
       // Its own server waits for the answer, all others for the notice.
       base.unsettled();
       const outcome = await kept.append(batch, server);
-      mine.end();
-      if (outcome === 'stored') base.tell(server, (ears: Ears) => ears.grown(batch.summary.room));
+      commit.end();
+      if (outcome === 'stored') base.tell(mine, (ears: Ears) => ears.grown(batch.summary.room));
       return outcome;
     };
     unsure.add(batch.summary.id);
@@ -63,7 +64,7 @@ export function lineTo(base: Base, server: number, alive: () => boolean, chance:
       return 'unknown';
     }
     if (fault === 'unknown-lost') {
-      time.after(spread(chance, 0, PATIENCE_MS), mine.end);
+      time.after(spread(chance, 0, PATIENCE_MS), commit.end);
       await waitMs(spread(chance, 0, PATIENCE_MS));
       return 'unknown';
     }
@@ -81,8 +82,8 @@ export function lineTo(base: Base, server: number, alive: () => boolean, chance:
     append: (batch) => new Promise((resolve) => { void append(batch).then((outcome) => { if (alive()) resolve(outcome); }); }),
     // Behind every append that was asked for before, also one that nobody answered.
     log: async (session, after) => {
-      const mine = () => [...base.pending].find((p) => p.batch.summary.id === session);
-      if (unsure.has(session) && !(await behind(mine))) throw new Error('an append before has not come to an end');
+      const before = () => [...base.pending].find((p) => p.batch.summary.id === session);
+      if (unsure.has(session) && !(await behind(before))) throw new Error('an append before has not come to an end');
       return read(() => kept.store.log(session, after));
     },
     latest: (room, known) => read(() => kept.store.latest(room, known)),
@@ -105,7 +106,7 @@ export function lineTo(base: Base, server: number, alive: () => boolean, chance:
         board.delete(entry);
         return value;
       }),
-      say: (text) => ask(() => base.tell(server, (ears) => ears.said(text))),
+      say: (text) => ask(() => base.tell(mine, (ears) => ears.said(text))),
     },
   };
 }

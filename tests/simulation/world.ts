@@ -3,6 +3,7 @@
  * together, lets the steps happen, looks at everything in between, and at the end
  * takes all faults away and waits for the world to come right again.
  */
+import type { Session } from '../../shared/session/session.ts';
 import { chanceOf, spread, whole } from './chance.ts';
 import { tellsOfPeople } from './hand-over.ts';
 import { houseOf } from './house.ts';
@@ -47,6 +48,7 @@ export async function run(story: Story): Promise<Outcome> {
   };
   const meant = new Map<Step, string>();
   let watched = servers.map(() => new Watched());
+  const seen: (Session | null)[] = [];
   let changedAt = 0;
   let epoch = 1;
 
@@ -62,7 +64,10 @@ export async function run(story: Story): Promise<Outcome> {
     const off = house.clocks();
     if (off) truth.fail(off.rule, off.sentence);
     for (const { process, index } of servers) {
-      const session = process?.core.session();
+      const session = process?.core.session() ?? null;
+      // One that heard of several things late may have shown what was over already.
+      if (session !== seen[index] && !house.settled(index)) watched[index] = new Watched();
+      seen[index] = session;
       const wrong = process && session ? watched[index]?.look(session, process.now()) : null;
       if (wrong) truth.fail(wrong.rule, wrong.sentence);
     }
