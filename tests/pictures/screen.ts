@@ -1,13 +1,13 @@
 /**
  * Owns pictures of every state of the screen, for a person to look at:
  *   npx tsx tests/pictures/screen.ts [state,state] [1920x1080,1280x720] [day,dim] [query]
- * They are written to .cache/pictures/, with a sheet of all for each size and theme. A query,
+ * They are written to .cache/pictures/, with sheets of all for each size and theme. A query,
  * such as inch=75&far=10000 or lang=ar, is added to each. What is cut or lies over something is named.
  */
 import { mkdirSync } from 'node:fs';
 import { measureAll } from '../look/measure.ts';
 import { launch, serveScreenPage } from './served.ts';
-import { sheet } from './sheet.ts';
+import { sheets } from './sheet.ts';
 import { stateNames } from './states.ts';
 
 const [asked = '', sizes = '1920x1080', themes = 'day', query = ''] = process.argv.slice(2);
@@ -40,7 +40,7 @@ for (const size of sizes.split(',')) {
       files.push(path);
       for (const fault of (await page.evaluate(measureAll)).faults) process.stdout.write(`${state} ${theme} ${size} ${query}: ${fault}\n`);
     }
-    if (files.length > 1) await sheet(browser, files, `${folder}sheet-${theme}-${size}${suffix}.png`);
+    if (files.length > 1) await sheets(browser, files, `${folder}sheet-${theme}-${size}${suffix}`, height > width);
   }
   await page.close();
 }
