@@ -33,6 +33,22 @@ it('K1 what may or may not be on disk is read again before anything else is deci
   }
 });
 
+it('K550 where the answer to an append was lost, and another server decided that very command meanwhile, the class is what its log says', async () => {
+  const w = await openWorld();
+  await w.say(start);
+  const pausing = commandOf(w, pause);
+  const held = w.holdAppends();
+  const answer = w.core.command(pausing, w.now());
+  await w.settle();
+  // The phone has changed over; the other server heard the same command later.
+  const there = await openWorld(w.store, w.now(40));
+  expect(await there.core.command({ ...pausing, saidAt: there.now() }, there.now())).toEqual({ seq: 2 });
+  held.release('unknown, lost');
+  expect(await answer).toEqual({ seq: 2 });
+  expect(w.session()).toEqual(there.session());
+  expect(w.core.log()?.events).toEqual((await w.store.log('class-1')).map((row) => row.event));
+});
+
 it('K2 a command that arrives twice acts once and gets the first answer, after a restart too', async () => {
   const w = await openWorld();
   const first = commandOf(w, start);

@@ -188,8 +188,11 @@ export function openRoom(needs: RoomNeeds, rows: readonly Row[] | null): RoomCor
       case 'taken': return 'taken';
       case 'failed': return refuse('not-stored');
       case 'unknown': {
-        if (!(await surely(() => store.log(next.id, base.length), needs, () => stopped)).some((row) => row.command === command)) return refuse('not-stored');
-        break;
+        // The same command may have acted through another server, decided there at another instant: what stands in the log counts.
+        const found = await surely(() => store.log(next.id, base.length), needs, () => stopped);
+        if (!found.some((row) => row.command === command)) return refuse('not-stored');
+        heard(found);
+        return { seq: log.done(command) ?? seq };
       }
       case 'stored': break;
     }

@@ -3,9 +3,21 @@ import { expect, it } from 'vitest';
 import { simulate } from './simulate.ts';
 
 const CLASSES = 100;
+/** With two servers on one database. */
+const SHARED = 20;
 const seed = process.env.HALLCLOCK_SEED ? Number(process.env.HALLCLOCK_SEED) : 20_000;
 
 it('O40 O41 W40 W41 W42 K40 K41 K42 S102 R103 R104 random classes with faults: every screen right, nothing lost, nothing twice, nothing late; handed over, every phone is told', async () => {
   const { failure, report } = await simulate(seed, CLASSES);
+  expect(failure, report).toBeNull();
+});
+
+it('K550 two servers on one database that is slow, away or silent, whose notices are lost and whose clock is set: one line of history, the same on every screen', async () => {
+  const { failure, report } = await simulate(991_000, SHARED, () => {}, 2);
+  expect(failure, report).toBeNull();
+});
+
+it('K550 seed 990015: an append was not answered while the same command acted through the other server, at another instant', async () => {
+  const { failure, report } = await simulate(990_015, 1, () => {}, 2);
   expect(failure, report).toBeNull();
 });
