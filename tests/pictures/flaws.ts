@@ -14,7 +14,8 @@ export function flaws(): string[] {
   }
   targets.forEach((a, i) => {
     for (const b of targets.slice(i + 1)) {
-      if (a.closest('.foot') || b.closest('.foot') || a.contains(b) || b.contains(a)) continue;
+      // What stays at the foot while the page goes on under it, and a sentence that covers the line for a moment.
+      if (a.closest('.foot, .sentence') || b.closest('.foot, .sentence') || a.contains(b) || b.contains(a)) continue;
       const [p, q] = [a.getBoundingClientRect(), b.getBoundingClientRect()];
       if (p.left < q.right - 1 && q.left < p.right - 1 && p.top < q.bottom - 1 && q.top < p.bottom - 1) found.push(`${said(a)} lies on ${said(b)}`);
     }
@@ -29,7 +30,7 @@ export function flaws(): string[] {
     for (const part of main.children) {
       const box = part.getBoundingClientRect();
       if (box.bottom > window.innerHeight + 1 || box.right > window.innerWidth + 1) found.push(`${part.className} leaves the page (${Math.round(box.bottom)} of ${window.innerHeight})`);
-      if (part.scrollHeight > part.clientHeight + 1 && part.className !== 'picture' && part.className !== 'floor-strip') found.push(`${part.className} holds more than it shows`);
+      if (part.scrollHeight > part.clientHeight + 1 && !/^(picture|floor-strip|sheet)$/.test(part.className)) found.push(`${part.className} holds more than it shows`);
     }
     const about = main.querySelector('.about');
     if (about && about.clientHeight < 60 && about.textContent !== '') found.push(`the words have ${about.clientHeight} px only`);

@@ -21,11 +21,14 @@ interface StopWallProps {
 /** What a studio wrote at length is read by those who stand nearer, rather than not at all. */
 const LEAST = 5;
 
+/** Units that its words and the floor take. */
+const OTHERS = 48;
+
 /** A rule of the place that is longer is read at the desk and on the phone. */
 const SHORT_RULE = 64;
 
 export function StopWall({ stop, emergency: e, keys }: StopWallProps) {
-  const { unit } = usePicture();
+  const { unit, height } = usePicture();
   const { stop: say, class: said } = useLanguage().say;
   const { answer } = stop;
   const own = e.localRules.length <= SHORT_RULE ? e.localRules : '';
@@ -35,7 +38,7 @@ export function StopWall({ stop, emergency: e, keys }: StopWallProps) {
       {answer === null && (
         <>
           <Fit className="title" text={said.pleaseStop} most={22} lines={1} />
-          <div className="stop-body"><LiveFigure movement={undefined} pose="resting" side="together" sash={false} height={50 * unit} now={() => null} /></div>
+          <div className="stop-body"><LiveFigure movement={undefined} pose="resting" side="together" sash={false} height={Math.min(50, height - OTHERS) * unit} now={() => null} /></div>
         </>
       )}
       {answer === 'help' && <Help emergency={e} />}
@@ -59,7 +62,7 @@ function Help({ emergency: e }: { emergency: Emergency }) {
       <div className="stop-columns">
         <section>
           <p className="label">{say.callerSays}</p>
-          <Fit className="number" text={e.number === '' ? say.emergencyNumber : e.number} most={e.number === '' ? 10 : 19} least={8} lines={1} />
+          <Fit className="number" text={e.number === '' ? say.emergencyNumber : e.number} most={e.number === '' ? 15 : 19} least={8} lines={1} />
           {place.map((line) => <Fit key={line} className="fact" text={line} most={8.4} mostOnMore={7.4} least={LEAST} lines={2} />)}
         </section>
         {(e.defibrillator !== '' || e.firstAid !== '') && (

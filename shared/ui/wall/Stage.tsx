@@ -44,10 +44,12 @@ const FAR_LYING_BODY = 24;
 /** Beside minutes. */
 const FAR_LONG_BODY = 19;
 const FAR_UPRIGHT_BODY = 34;
+/** Where the screen stands upright the option is over the head, not on it. */
+const UPRIGHT_BODY = 47;
 
 export function Stage({ session, view: v, words, library, now, tideRef }: StageProps) {
   const { unit, height, upright, far } = usePicture();
-  const most = far ? (upright ? FAR_UPRIGHT_BODY : Math.min(BODY, height - FAR_OTHERS)) : upright ? BODY : Math.min(TALLEST_BODY, height - OTHERS);
+  const most = far ? (upright ? FAR_UPRIGHT_BODY : Math.min(BODY, height - FAR_OTHERS)) : upright ? UPRIGHT_BODY : Math.min(TALLEST_BODY, height - OTHERS);
   const lying = far ? ((v.seconds ?? 0) >= LONG_S ? FAR_LONG_BODY : FAR_LYING_BODY) : LYING_BODY;
   const side = v.side ?? 'right';
   const movement = v.moving ? library.get(easyMarch(library, v.movement)) : v.movement === null ? undefined : library.get(v.movement);

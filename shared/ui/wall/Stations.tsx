@@ -36,9 +36,9 @@ export function Stations({ movements, session, library, working }: StationsProps
   const named = movements.length <= NAMED_MOST && names.every((name) => name.length <= NAME_LETTERS);
   const columns = named ? 1 : columnsFor(movements.length, box);
   const rowHeight = box.height / Math.ceil(movements.length / columns);
-  const size = Math.min(rowHeight, named ? (far ? 9 : 13) : box.width / columns / ASPECT, MOST) * unit;
+  const size = Math.min(rowHeight, named ? (far ? 9 : 13) : 0.94 * box.width / columns / ASPECT, MOST) * unit;
   return (
-    <ol className="stations" data-named={named || undefined} style={{ width: box.width * unit, gridTemplateColumns: `repeat(${columns}, 1fr)`, gridAutoRows: `${rowHeight * unit}px` }}>
+    <ol className="stations" data-named={named || undefined} style={{ width: box.width * unit, gridTemplateColumns: `repeat(${columns}, minmax(0, 1fr))`, gridAutoRows: `${rowHeight * unit}px` }}>
       {movements.map((id, k) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: a station is its place; one movement may have two
         <li key={k}>
