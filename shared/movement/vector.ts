@@ -14,7 +14,7 @@ export const sub = (a: Vec, b: Vec): Vec => [a[0] - b[0], a[1] - b[1], a[2] - b[
 export const scale = (a: Vec, k: number): Vec => [a[0] * k, a[1] * k, a[2] * k];
 export const dot = (a: Vec, b: Vec) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 export const cross = (a: Vec, b: Vec): Vec => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
-export const size = (a: Vec) => Math.hypot(a[0], a[1], a[2]);
+export const size = (a: Vec) => Math.sqrt(dot(a, a));
 export const unit = (a: Vec): Vec => { const n = size(a); return n < 1e-9 ? [1, 0, 0] : scale(a, 1 / n); };
 export const mix = (a: Vec, b: Vec, k: number): Vec => [a[0] + (b[0] - a[0]) * k, a[1] + (b[1] - a[1]) * k, a[2] + (b[2] - a[2]) * k];
 

@@ -14,6 +14,30 @@ const shown: PlanInput = {
   ],
 };
 
+test('V471 between two changes of what is said a frame moves the tide, the floor and the body, and adds or takes away nothing', async ({ browser }) => {
+  const hall = await studio([{ format: 1, id: 'one', name: 'One move', sections: [{ id: 'main', kind: 'main', show: 'none', work: 120, rest: 0, items: [{ movement: 'squat' }] }] }]);
+  await hall.start();
+  const context = await browser.newContext({ viewport: { width: 1280, height: 720 } });
+  const page = await context.newPage();
+  page.on('pageerror', (error) => { throw error; });
+  await page.goto(`${hall.url}/screen?rehearse=one&rate=1`);
+  await expect(page.locator('.class')).toHaveAttribute('data-phase', 'work');
+  await page.evaluate(`
+    globalThis.written = new Set(); globalThis.moves = 0;
+    new MutationObserver((records) => { for (const r of records) {
+      const part = r.target.parentElement && r.target.closest('.tide, .floor, .body');
+      if (!part) continue;
+      if (r.attributeName === 'd') globalThis.moves += 1;
+      globalThis.written.add(part.classList[0] + ': ' + (r.attributeName || r.type));
+    } }).observe(document.querySelector('.class'), { subtree: true, childList: true, attributes: true });
+  `);
+  await expect.poll(() => page.evaluate<number>('globalThis.moves')).toBeGreaterThan(300);
+  // A limb that comes before another is painted in its place.
+  const painted = ['fill', 'paint-order', 'stroke', 'stroke-linejoin', 'stroke-width'].map((name) => `body: ${name}`);
+  expect((await page.evaluate<string[]>('[...globalThis.written]')).filter((w) => !painted.includes(w)).sort()).toEqual(['body: d', 'floor: style', 'tide: style']);
+  await Promise.all([context.close(), hall.close()]);
+});
+
 test('F22 a plan is rehearsed on the screen: faster, slower, stopped, to its end, and nothing is logged', async ({ browser }) => {
   const hall = await studio([shown]);
   await hall.start();

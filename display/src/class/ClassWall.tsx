@@ -5,7 +5,8 @@ import type { Library } from '../../../shared/movement/movement.ts';
 import type { Session } from '../../../shared/session/session.ts';
 import { AskEffort } from '../after/AskEffort.tsx';
 import { useLanguage } from '../../../shared/ui/language.ts';
-import { shareOfFloor } from '../../../shared/ui/Floor.tsx';
+import { shareOfFloor, walk } from '../../../shared/ui/Floor.tsx';
+import { sink } from '../../../shared/ui/Tide.tsx';
 import { Scene } from '../../../shared/ui/wall/Scene.tsx';
 import { floorOf } from '../../../shared/view/floor.ts';
 import type { View } from '../../../shared/view/view.ts';
@@ -31,8 +32,8 @@ export function ClassWall({ room, session, about, library, alone, sound }: Class
   const notch = useRef<HTMLDivElement>(null);
   const floor = useMemo(() => floorOf(session), [session]);
   const paint = useCallback((v: View) => {
-    tide.current?.style.setProperty('--share', String(v.share));
-    notch.current?.style.setProperty('--now', String(placeOnFloor(floor, v)));
+    sink(tide.current, v.share);
+    walk(notch.current, placeOnFloor(floor, v));
   }, [floor]);
   const v = useView(session, room.now, paint);
   useBigKey(room, v);

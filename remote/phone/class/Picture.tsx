@@ -2,8 +2,8 @@
 import { useRef } from 'react';
 import type { Room } from '../../../shared/link/types.ts';
 import type { Session } from '../../../shared/session/session.ts';
-import { Floor, shareOfFloor } from '../../../shared/ui/Floor.tsx';
-import { Tide } from '../../../shared/ui/Tide.tsx';
+import { Floor, shareOfFloor, walk } from '../../../shared/ui/Floor.tsx';
+import { sink, Tide } from '../../../shared/ui/Tide.tsx';
 import type { Floor as FloorPlan } from '../../../shared/view/floor.ts';
 import { type View, view } from '../../../shared/view/view.ts';
 import type { Words } from '../../../shared/view/words.ts';
@@ -47,8 +47,8 @@ export function Picture({ room, session, v, said, library, floor, lateMs }: Prop
     const now = room.now();
     if (now === null) return;
     const at = view(session, now);
-    tide.current?.style.setProperty('--share', String(at.share));
-    boards.current?.style.setProperty('--now', String(shareOfFloor(floor, at.floorMs, overrunMs)));
+    sink(tide.current, at.share);
+    walk(boards.current, shareOfFloor(floor, at.floorMs, overrunMs));
   }, v.paused === null);
   return (
     <>

@@ -1,8 +1,8 @@
 /** Owns the body in the middle of the room: it moves with the server's clock, so that two screens move together. */
-import { useState } from 'react';
 import type { Movement } from '../../movement/movement.ts';
 import { Figure, type FigureProps } from '../figure/Figure.tsx';
-import { type Now, useFrames } from './use-frames.ts';
+import { Moving } from '../figure/Moving.tsx';
+import type { Now } from './use-frames.ts';
 import { useStill } from './use-still.ts';
 
 interface LiveFigureProps {
@@ -14,16 +14,9 @@ interface LiveFigureProps {
   readonly now: Now;
 }
 
-/** Drawing a body is the dearest thing on the screen; slow televisions manage this many a second. */
-const EACH_MS = 1_000 / 30;
-
-export function LiveFigure({ now, pose, ...rest }: LiveFigureProps) {
+export function LiveFigure({ now, ...props }: LiveFigureProps) {
   const still = useStill();
-  const [atMs, setAt] = useState(0);
-  const moves = pose === 'moving' && !still;
-  useFrames(() => {
-    const at = now();
-    if (moves && at !== null && Math.abs(at - atMs) >= EACH_MS) setAt(at);
-  });
-  return <Figure {...rest} pose={moves || pose !== 'moving' ? pose : 'still'} atMs={atMs} />;
+  const { movement, pose, side, sash, height } = props;
+  if (pose !== 'moving' || still || movement?.picture) return <Figure {...props} pose={pose === 'moving' && still ? 'still' : pose} atMs={0} />;
+  return <Moving key={`${movement?.id} ${side} ${sash}`} movement={movement} side={side} sash={sash} height={height} now={now} />;
 }

@@ -34,7 +34,7 @@ describe('a scene of the wall', () => {
       const v = view(session, at);
       const w = words(session, v);
       const markup = renderToStaticMarkup(<Scene session={session} view={v} words={w} corner={w.corner} library={new Map()} timeZone="UTC" alone={false} now={() => at} />);
-      return { seconds: /class="seconds"[^>]*>([^<]*)/.exec(markup)?.[1], title: /class="title"[^>]*>([^<]*)/.exec(markup)?.[1], floor: /class="floor"[^>]*--now:([\d.]+)/.exec(markup)?.[1] };
+      return { seconds: /class="seconds"[^>]*>([^<]*)/.exec(markup)?.[1], title: /class="title"[^>]*>([^<]*)/.exec(markup)?.[1], floor: /class="floor-dark"[^>]*scaleX\(([\d.]+)/.exec(markup)?.[1] };
     };
     expect(drawn(13_000)).toMatchObject({ seconds: '30', title: 'Squat' });
     expect(drawn(42_999)).toMatchObject({ seconds: '1', title: 'Squat' });

@@ -3,13 +3,11 @@ import { useSyncExternalStore } from 'react';
 
 const asked = () => window.matchMedia('(prefers-reduced-motion: reduce)');
 
-export const useStill = (): boolean => useSyncExternalStore(
-  (changed) => {
-    const query = asked();
-    query.addEventListener('change', changed);
-    return () => query.removeEventListener('change', changed);
-  },
-  () => asked().matches,
-  // Where there is no device to ask, nothing moves.
-  () => true,
-);
+function subscribe(changed: () => void): () => void {
+  const query = asked();
+  query.addEventListener('change', changed);
+  return () => query.removeEventListener('change', changed);
+}
+
+/** Where there is no device to ask, nothing moves. */
+export const useStill = (): boolean => useSyncExternalStore(subscribe, () => asked().matches, () => true);
