@@ -1,19 +1,22 @@
 /**
  * Owns the bench of the screen on slow hardware: Chromium with its processor slowed six times through its own
  * protocol. Cold load, script and layout a frame, long tasks in a class, memory over a day at 60 times the speed.
+ * `--beside=FOLDER` measures another built checkout by turns with this one; `--no-day` leaves the memory out.
  */
 import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { type Browser, type CDPSession, chromium, type Page } from '@playwright/test';
 import { controls } from '../../shared/view/controls.ts';
+import { view } from '../../shared/view/view.ts';
 import { device, live, pair, sessionOf } from '../server/serve.ts';
+import { traced, type Worked } from './frames.ts';
 import { hallclock, pause } from './server.ts';
 import { median, percentile, table } from './table.ts';
 
 const SLOWED = 6;
 const LOADS = 5;
-const FRAMES_MS = 8_000;
+const LONG_MS = 50;
 /** Rehearsals run 20 times as fast at most (rule F22); the page's clock runs three times as fast on top. */
 const RATE = 20;
 const CLOCK = 3;
@@ -26,7 +29,8 @@ const plan = {
   format: 1, id: 'bench', name: 'Bench',
   sections: [
     { id: 'welcome', kind: 'welcome', talk: 10 },
-    { id: 'main', kind: 'main', rounds: 2, work: 14, rest: 8, show: 'none', items: [{ movement: 'squat' }, { movement: 'reverse-lunge' }, { movement: 'glute-bridge' }] },
+    { id: 'warm', kind: 'warm-up', rounds: 1, work: 12, rest: 8, show: 'each', items: [{ movement: 'arm-circles' }] },
+    { id: 'main', kind: 'main', rounds: 1, work: 14, rest: 8, show: 'none', items: [{ movement: 'squat' }, { movement: 'reverse-lunge' }, { movement: 'glute-bridge' }] },
   ],
 };
 
@@ -39,10 +43,9 @@ async function slowed(browser: Browser, before = ''): Promise<{ page: Page; cdp:
   return { page, cdp };
 }
 
-/** Notes the first frame in which the doors or a class stand there, and every task that is too long. */
+/** Notes the first frame in which the doors or a class stand there. */
 const WATCH = `
-  globalThis.readyAt = null; globalThis.long = [];
-  new PerformanceObserver((list) => { for (const e of list.getEntries()) globalThis.long.push([e.startTime, e.duration]); }).observe({ type: 'longtask', buffered: true });
+  globalThis.readyAt = null;
   const look = () => {
     if (document.querySelector('.doors .title, .class .title')) requestAnimationFrame(() => { globalThis.readyAt = performance.now(); });
     else requestAnimationFrame(look);
@@ -50,44 +53,70 @@ const WATCH = `
   requestAnimationFrame(look);
 `;
 
-async function loads(browser: Browser, url: string) {
-  const ms: number[] = [];
-  let bytes = 0;
-  for (let n = 0; n < LOADS; n += 1) {
-    const { page } = await slowed(browser, WATCH);
-    await page.goto(`${url}/screen`);
-    await page.waitForFunction('globalThis.readyAt !== null');
-    ms.push(await page.evaluate('globalThis.readyAt'));
-    bytes = await page.evaluate("performance.getEntriesByType('resource').filter((e) => e.name.endsWith('.js') && e.responseEnd < globalThis.readyAt).reduce((s, e) => s + e.encodedBodySize, 0)");
-    await page.context().close();
-  }
+async function load(browser: Browser, url: string): Promise<{ ms: number; bytes: number }> {
+  const { page } = await slowed(browser, WATCH);
+  await page.goto(`${url}/screen/r0`);
+  await page.waitForFunction('globalThis.readyAt !== null');
+  const ms = await page.evaluate<number>('globalThis.readyAt');
+  // What the page itself names; codes and sound are asked for by it, and may come before the first frame all the same.
+  const bytes = await page.evaluate<number>("fetch(location.href).then((a) => a.text()).then((html) => performance.getEntriesByType('resource').filter((e) => e.name.endsWith('.js') && html.includes(new URL(e.name).pathname)).reduce((s, e) => s + e.encodedBodySize, 0))");
+  await page.context().close();
   return { ms, bytes };
 }
 
-interface TraceEvent { readonly name: string; readonly ph: string; readonly ts: number; readonly dur?: number; readonly pid: number; readonly tid: number }
-const WORK = new Set(['FunctionCall', 'EvaluateScript', 'RunMicrotasks', 'FireAnimationFrame', 'TimerFire', 'EventDispatch', 'V8.GCScavenger', 'MinorGC', 'MajorGC', 'UpdateLayoutTree', 'Layout', 'PrePaint', 'HitTest']);
+/** Says in the trace what the class does, as it changes. */
+const MARKS = `
+  let said = '';
+  const say = () => {
+    const phase = document.querySelector('.class')?.dataset.phase ?? 'no class';
+    if (phase !== said) performance.mark('is ' + (said = phase));
+  };
+  new MutationObserver(say).observe(document, { subtree: true, childList: true, attributeFilter: ['data-phase'] });
+  say();
+`;
 
-/** Milliseconds of script, style and layout from each frame to the next, nothing counted twice. */
-async function frames(browser: Browser, page: Page): Promise<number[]> {
-  await browser.startTracing(page, { categories: ['devtools.timeline', 'disabled-by-default-devtools.timeline', 'toplevel'] });
-  await pause(FRAMES_MS);
-  const { traceEvents } = JSON.parse((await browser.stopTracing()).toString()) as { traceEvents: TraceEvent[] };
-  const starts = traceEvents.filter((e) => e.name === 'FireAnimationFrame');
-  const main = starts[0];
-  if (!main) throw new Error('no frames were drawn');
-  const on = (e: TraceEvent) => e.pid === main.pid && e.tid === main.tid;
-  const edges = starts.filter(on).map((e) => e.ts).sort((a, b) => a - b);
-  const work = traceEvents.filter((e) => on(e) && e.ph === 'X' && WORK.has(e.name)).sort((a, b) => a.ts - b.ts);
-  const out: number[] = edges.slice(1).map(() => 0);
-  let until = 0;
-  let k = 0;
-  for (const { ts, dur = 0 } of work) {
-    const from = Math.max(ts, until);
-    until = Math.max(until, ts + dur);
-    while (k + 1 < edges.length && (edges[k + 1] ?? 0) <= from) k += 1;
-    if (k < out.length && from >= (edges[0] ?? 0)) out[k] = (out[k] ?? 0) + Math.max(0, ts + dur - from) / 1_000;
-  }
-  return out;
+/** A whole class on the slowed screen, led by a phone: nothing is asked of the page meanwhile. */
+async function aClass(browser: Browser, url: string, room: string): Promise<Worked> {
+  const { page } = await slowed(browser, WATCH);
+  await page.goto(`${url}/screen/${room}`);
+  await page.waitForFunction('globalThis.readyAt !== null');
+  const screen = device(url, 'screen', undefined, room);
+  const phone = device(url, 'phone', await pair(url, screen), room);
+  await phone.until(live, 'the phone');
+  await pause(2_000);
+  const worked = await traced(browser, page, async () => {
+    // What the beginning of the trace costs by itself is over before the class begins.
+    await pause(1_000);
+    await page.evaluate(MARKS);
+    await phone.room().send({ type: 'start', plan: 'bench', freeAt: null });
+    await pause(4_000);
+    for (let over = false; !over; await pause(500)) {
+      const now = phone.room().now();
+      if (now === null) continue;
+      const v = view(sessionOf(phone), now);
+      over = v.phase === 'over';
+      const { big } = controls(sessionOf(phone), now);
+      if (v.waits && big) await phone.room().send(big);
+    }
+    await pause(1_000);
+  });
+  phone.close();
+  screen.close();
+  await page.context().close();
+  return worked;
+}
+
+/** What the measuring costs by itself: a page that asks for every frame and moves one box. */
+async function empty(browser: Browser): Promise<number[]> {
+  const { page } = await slowed(browser);
+  await page.setContent(`<div id="box" style="position:absolute;width:9px;height:9px;will-change:transform"></div><script>
+    let n = 0;
+    requestAnimationFrame(function next() { requestAnimationFrame(next); document.getElementById('box').style.transform = 'translateX(' + (n = (n + 1) % 500) + 'px)'; });
+  </script>`);
+  await pause(1_000);
+  const { frames } = await traced(browser, page, () => pause(5_000));
+  await page.context().close();
+  return frames.map((f) => f.ms);
 }
 
 /** The slope of a straight line through the points, and its standard error. */
@@ -123,46 +152,54 @@ async function day(browser: Browser, url: string): Promise<[number, number][]> {
   return points;
 }
 
+interface Of { readonly loads: { ms: number; bytes: number }[]; readonly classes: Worked[] }
+
+const option = (name: string): string | undefined => process.argv.find((a) => a.startsWith(`--${name}=`))?.slice(name.length + 3);
+/** Another checkout that was built, measured by turns with this one: --beside=../before */
+const beside = option('beside');
+const classes = Number(option('classes') ?? 1);
+const noDay = process.argv.includes('--no-day');
+
 export async function run(): Promise<void> {
-  const data = mkdtempSync(join(tmpdir(), 'hallclock-bench-'));
-  mkdirSync(join(data, 'plans'));
-  writeFileSync(join(data, 'plans', 'bench.json'), JSON.stringify(plan));
-  const server = await hallclock(['r0'], 0, data);
+  const sides = [...(beside === undefined ? [] : [['before', resolve(beside)] as const]), ['now', undefined] as const];
+  const rooms = Array.from({ length: classes }, (_, k) => `r${k}`);
+  const servers = await Promise.all(sides.map(async ([name, root]) => {
+    const data = mkdtempSync(join(tmpdir(), 'hallclock-bench-'));
+    mkdirSync(join(data, 'plans'));
+    writeFileSync(join(data, 'plans', 'bench.json'), JSON.stringify(plan));
+    return { name, server: await hallclock(rooms, 0, data, [], {}, root), of: { loads: [], classes: [] } as Of };
+  }));
   const browser = await chromium.launch({ executablePath: process.env.HALLCLOCK_CHROMIUM ?? '/usr/bin/chromium', args: ['--no-sandbox', '--disable-background-networking', '--disable-component-update', '--disable-sync', '--no-first-run'] });
-  const load = await loads(browser, server.url);
-
-  const { page } = await slowed(browser, WATCH);
-  await page.goto(`${server.url}/screen`);
-  await page.waitForFunction('globalThis.readyAt !== null');
-  const screen = device(server.url, 'screen', undefined, 'r0');
-  const phone = device(server.url, 'phone', await pair(server.url, screen), 'r0');
-  await phone.until(live, 'the phone');
-  await phone.room().send({ type: 'start', plan: 'bench', freeAt: null });
-  await page.waitForFunction("document.querySelector('.class .title')");
-  await pause(2_000);
-  const settledAt = await page.evaluate<number>('performance.now()');
-  const go = controls(sessionOf(phone), phone.room().now() as never).big;
-  if (go) await phone.room().send(go);
-  await page.waitForFunction("document.querySelector('.class')?.dataset.phase === 'work'");
-  const each = await frames(browser, page);
-  const tracedUntil = await page.evaluate<number>('performance.now()');
-  await page.waitForFunction("document.querySelector('.class')?.dataset.phase === 'over'", undefined, { timeout: 600_000 });
-  const long = (await page.evaluate<[number, number][]>('globalThis.long')).filter(([at]) => at > settledAt && (at < tracedUntil - FRAMES_MS - 500 || at > tracedUntil)).map(([, ms]) => ms);
-  phone.close();
-  screen.close();
-  await page.context().close();
-
-  const heap = await day(browser, server.url);
-  const line = slope(heap.slice(Math.floor(heap.length / 6)));
+  const nothing = await empty(browser);
+  for (let n = 0; n < LOADS; n += 1) for (const { server, of } of servers) of.loads.push(await load(browser, server.url));
+  for (const room of rooms) for (const { server, of } of servers) of.classes.push(await aClass(browser, server.url, room));
+  const last = servers.at(-1);
+  const heap = noDay || !last ? [] : await day(browser, last.server.url);
   await browser.close();
-  await server.close();
+  for (const { server } of servers) await server.close();
+
+  const rows = servers.flatMap(({ name, of }) => {
+    const ms = of.loads.map((l) => l.ms);
+    const bytes = of.loads[0]?.bytes ?? Number.NaN;
+    const inWork = of.classes.flatMap((c) => c.frames.filter((f) => f.mark === 'work').map((f) => f.ms));
+    const all = of.classes.flatMap((c) => c.frames.filter((f) => f.mark !== '' && f.mark !== 'no class').map((f) => f.ms));
+    const tasks = of.classes.flatMap((c) => c.tasks.filter((t) => t.mark !== ''));
+    const long = tasks.filter((t) => t.ms > LONG_MS);
+    process.stdout.write(long.map((t) => `${name}: a task of ${t.ms.toFixed(0)} ms at ${(t.atMs / 1_000).toFixed(1)} s, in ${t.mark}\n`).join(''));
+    return [
+      [`${name}: cold load until it shows, ms, ${ms.length} times`, median(ms), percentile(ms, 0.95), 2_500],
+      [`${name}: script that the page names, compressed, kB`, bytes / 1_000, bytes / 1_000, 150],
+      [`${name}: script and layout a frame in work, ms, ${inWork.length} frames`, median(inWork), percentile(inWork, 0.95), 6],
+      [`${name}: the same in all of the class, ${all.length} frames`, median(all), percentile(all, 0.95), '-'],
+      [`${name}: tasks over ${LONG_MS} ms in a class, of ${tasks.length}; and the longest, ms`, long.length, Math.max(0, ...tasks.map((t) => t.ms)), 0],
+    ] as (string | number)[][];
+  });
   table(`The screen, processor slowed ${SLOWED} times, 1920x1080 drawn without a graphics processor`, [
-    ['', 'median', 'p95', 'to reach'],
-    [`cold load until it shows, ms, ${LOADS} times`, median(load.ms), percentile(load.ms, 0.95), 2_500],
-    ['script until then, compressed, kB', load.bytes / 1_000, load.bytes / 1_000, 150],
-    [`script and layout a frame in work, ms, ${each.length} frames`, median(each), percentile(each, 0.95), 6],
-    ['tasks over 50 ms in a class, how many and the longest, ms', long.length, Math.max(0, ...long), 0],
+    ['', 'median', 'p95', 'to reach'], ...rows,
+    [`a page that only moves a box, ms a frame, ${nothing.length} frames`, median(nothing), percentile(nothing, 0.95), '-'],
   ]);
+  if (noDay) return;
+  const line = slope(heap.slice(Math.floor(heap.length / 6)));
   table(`Memory over ${(DAY_MS * RATE * CLOCK / 3_600_000).toFixed(1)} h of classes at ${RATE * CLOCK} times the speed, kB after collecting, the first sixth left out`, [
     ['first', 'last', 'slope an hour of class', 'standard error'],
     [String(Math.round(heap[0]?.[1] ?? 0)), heap.at(-1)?.[1] ?? 0, line.perX, line.error],

@@ -54,9 +54,9 @@ export async function begin(command: readonly string[], env: Record<string, stri
 
 /** Where it is from the repository's root. */
 export const builtServer = join(root, 'dist/server/main.js');
-/** The built server. @param nodeArgs what Node is given before it */
-export const hallclock = (rooms: readonly string[], port = 0, data?: string, nodeArgs: readonly string[] = [], env: Record<string, string> = {}): Promise<Running> => begin(
-  [...nodeArgs, builtServer],
+/** The built server. @param nodeArgs what Node is given before it @param checkout another one's, whose server is looked for there */
+export const hallclock = (rooms: readonly string[], port = 0, data?: string, nodeArgs: readonly string[] = [], env: Record<string, string> = {}, checkout = root): Promise<Running> => begin(
+  [...nodeArgs, join(checkout, 'dist/server/main.js')],
   { HALLCLOCK_PORT: String(port), HALLCLOCK_HOST: '127.0.0.1', HALLCLOCK_TIME_ZONE: 'UTC', HALLCLOCK_ROOMS: rooms.map((r) => `${r}:${r}`).join(','), HALLCLOCK_LOG: 'error', ...env },
   data,
 );
