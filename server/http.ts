@@ -153,7 +153,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, p
     const query = pageQuery.safeParse(request.query);
     if (!query.success) return sorry(response, 400, `"before" and "limit" are whole numbers; limit is at most ${CLASSES_PAGE_MAX}.`);
     const { classes, before } = await studio.store.classes(query.data.before ?? null, query.data.limit);
-    response.json({ studio: studio.settings.studio, classes: [...classes], before } satisfies ClassesBody);
+    response.json({ studio: studio.settings.studio, rooms: studio.settings.rooms.map(({ id, name }) => ({ id, name })), classes: [...classes], before } satisfies ClassesBody);
   });
   app.get('/api/classes/:id', async (request, response) => {
     const rows = await studio.store.log(request.params.id).catch((error: unknown) => {

@@ -10,9 +10,9 @@ export function HeldPart() {
   const [older, setOlder] = useState<readonly ClassSummary[]>([]);
   const [before, setBefore] = useState<number | null>(null);
   const [got, again] = useGet(`/api/classes?limit=${EACH_PAGE}${before === null ? '' : `&before=${before}`}`, classesSchema);
-  const [studio, setStudio] = useState<ClassesBody['studio'] | null>(null);
+  const [studio, setStudio] = useState<Pick<ClassesBody, 'studio' | 'rooms'> | null>(null);
   const page = got && 'ok' in got ? got.ok : null;
-  if (page && !studio) setStudio(page.studio);
+  if (page && !studio) setStudio(page);
   const more = page?.before ?? null;
   const showOlder = () => {
     if (!page || more === null) return;
@@ -21,9 +21,9 @@ export function HeldPart() {
   };
   return (
     <section>
-      <h1>{studio?.name ?? 'The log'}</h1>
+      <h1>{studio?.studio.name ?? 'The log'}</h1>
       <h2>Classes held</h2>
-      <HeldList classes={[...older, ...(page?.classes ?? [])]} timeZone={studio?.timeZone ?? 'UTC'} ready={page !== null} />
+      <HeldList classes={[...older, ...(page?.classes ?? [])]} rooms={studio?.rooms ?? []} timeZone={studio?.studio.timeZone ?? 'UTC'} ready={page !== null} />
       {got && 'problem' in got && (
         <><p className="sentence" role="alert">{got.problem}</p><button type="button" className="control" onClick={again}>Ask again</button></>
       )}

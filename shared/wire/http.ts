@@ -69,6 +69,8 @@ export const classSummarySchema = z.strictObject({
 export type ClassSummary = z.infer<typeof classSummarySchema>;
 export const classesSchema = z.strictObject({
   studio: z.strictObject({ name: z.string(), timeZone: z.string() }),
+  /** Rooms that the studio has now; a class knows only the id of its own. */
+  rooms: z.array(z.strictObject({ id: z.string(), name: z.string() })),
   classes: z.array(classSummarySchema),
   /** Ask again with this for the older ones; null at the end. */
   before: z.int().nullable(),

@@ -50,6 +50,13 @@ test('V300 the review answers in sentences, with numbers under each picture, for
   expect(await sideways(page)).toBeLessThanOrEqual(0);
 });
 
+test('W304 the list of classes held calls rooms as the studio does', async ({ page }) => {
+  await page.goto(`${s.url}/desk`);
+  const room = (hasText: string) => page.locator('.held .what', { hasText }).first();
+  await expect(room('Garden room')).toBeVisible();
+  await expect(room('street')).toBeVisible();
+});
+
 test('V305 dragging along the floor, and arrow keys, show what the screen showed', async ({ page }) => {
   const list = classesSchema.parse(await (await page.request.get(`${s.url}/api/classes?limit=40`)).json());
   const id = list.classes.find((c) => c.plan === 'forty-twenty')?.id ?? '';
