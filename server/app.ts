@@ -14,7 +14,7 @@ import { openView } from './houses/view.ts';
 import { makeHttp } from './http.ts';
 import { keepHouse } from './keep/house.ts';
 import { beforeUpgrade } from './keep/upgrade.ts';
-import { openKept } from './people/emergency.ts';
+import { openKept } from './people/kept.ts';
 import { builtPages, rootFolder } from './pages.ts';
 import { monotonicMs, readings } from './real-clock.ts';
 import type { Settings } from './settings.ts';
@@ -86,7 +86,7 @@ export async function startServer(asked: Settings, { version, log, lost, byName,
   const ending = new AbortController();
   const upward = settings.chain && openUpward({
     chain: settings.chain.origin, ask: askOver(settings.chain.origin, settings.chain.key, ending.signal), store, version, about: { timeZone: settings.studio.timeZone, rooms: [...settings.rooms] }, now: studio.clock.now, timer: studio.clock.timer,
-    chance: Math.random, file: await openKept(settings.data, 'upward.json', upwardFileSchema, noUpwardFile, log.warn), warn: log.warn,
+    chance: Math.random, file: await openKept(studio.files, 'upward.json', upwardFileSchema, noUpwardFile, log.warn), warn: log.warn,
   });
   if (settings.chain?.origin.startsWith('http:')) log.warn('HALLCLOCK_CHAIN begins with http: whoever can listen on the way reads this studio\'s key and its logs. Use https outside a network of your own.');
   const app = makeHttp(studio, studio.clock.now(), { view, houses, upward, pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true, promise: () => shown?.vouched ?? false });

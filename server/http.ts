@@ -11,6 +11,7 @@ import { learned } from '../shared/session/learned.ts';
 import { withoutStops } from '../shared/session/without-stops.ts';
 import { type ClassBody, type ClassesBody, healthSchema, pairSchema, type ShowsBody } from '../shared/wire/http.ts';
 import { deskRoutes } from './access/http.ts';
+import { fresh } from './access/fresh.ts';
 import { readers, withPassword } from './access/insiders.ts';
 import { NotUnderstood } from './core/store.ts';
 import { gate } from './door/gate.ts';
@@ -30,6 +31,7 @@ import { musicRoutes } from './sound/http.ts';
 import { monotonicMs } from './real-clock.ts';
 import { mayKnowOfStops } from './people/stops.ts';
 import { reviewRoutes } from './review/http.ts';
+import { isAway } from './store/away.ts';
 import type { Studio } from './studio.ts';
 import { chainRoutes } from './upward/http.ts';
 import type { Upward } from './upward/upward.ts';
@@ -98,6 +100,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, p
   });
 
   app.get('/metrics', studio.metrics.route);
+  app.use('/api', fresh(studio, monotonicMs));
   if (view) app.use('/api/all', withPassword(studio), viewRoutes(view, studio));
   const { version, settings: { keepDays, studio: { timeZone } }, clock: { now } } = studio;
   if (houses) {
@@ -179,6 +182,7 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, p
   app.use((_request: Request, response: Response) => { response.status(404).type('text').send('There is no page at this address.'); });
   app.use((error: Error & { status?: number }, _request: Request, response: Response, next: NextFunction) => {
     if (response.headersSent) return next(error);
+    if (isAway(error)) return sorry(response, 503, 'The studio\'s database does not answer. Classes that run go on; try again in a moment.');
     const status = error.status ?? 500;
     if (status >= 500) studio.log.warn(`an answer went wrong: ${error.message}`);
     sorry(response, status, status >= 500 ? 'Something went wrong in the studio. Try again; if it stays, tell the studio.' : 'That request was not understood.');

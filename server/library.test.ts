@@ -2,6 +2,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { diskFiles } from './files/files.ts';
 import { openLibrary } from './library.ts';
 
 let folder = '';
@@ -31,7 +32,7 @@ it('K12 a broken file is named with the place in it and what is wrong, and the r
   write('data/plans/comma.json', '{\n  "format": 1,\n  "id": "comma",,\n}');
   write('data/plans/named.json', plan('other', 'Other', 40, 'squat'));
   write('data/movements/leap.json', '{}');
-  const library = openLibrary(media(), data());
+  const library = openLibrary(media(), diskFiles(data()));
   const { plans, broken } = await library.plans();
   expect(plans.map((p) => [p.id, p.problem])).toEqual([['good', null]]);
   expect(broken).toEqual([
@@ -45,7 +46,7 @@ it('K12 a broken file is named with the place in it and what is wrong, and the r
 
 it('K12 a plan with a movement that is not there says so, and can run as soon as it is', async () => {
   write('data/plans/new.json', plan('new', 'New', 40, 'squat', 'leap'));
-  const library = openLibrary(media(), data());
+  const library = openLibrary(media(), diskFiles(data()));
   expect((await library.plans()).plans[1]?.problem).toContain('"leap"');
   write('data/movements/leap.json', movement('leap'));
   expect((await library.plans()).plans[1]?.problem).toBeNull();
@@ -54,8 +55,8 @@ it('K12 a plan with a movement that is not there says so, and can run as soon as
 
 it("K12 the studio's file takes the place of ours of the same name; without any files there is an empty library", async () => {
   write('data/plans/good.json', plan('good', 'Better', 40, 'squat'));
-  expect((await openLibrary(media(), data()).plans()).plans.map((p) => p.name)).toEqual(['Better']);
-  const nothing = openLibrary(join(folder, 'no'), join(folder, 'none'));
+  expect((await openLibrary(media(), diskFiles(data())).plans()).plans.map((p) => p.name)).toEqual(['Better']);
+  const nothing = openLibrary(join(folder, 'no'), diskFiles(join(folder, 'none')));
   expect([await nothing.plans(), await nothing.movements(), await nothing.plan('good')]).toEqual([
     { plans: [], broken: [] }, { movements: [], broken: [] }, null,
   ]);

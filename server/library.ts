@@ -4,8 +4,6 @@
  * in it and what is wrong; the others are used all the same. A file is read again
  * when it has changed.
  */
-import { readdir, readFile, stat } from 'node:fs/promises';
-import { basename, join } from 'node:path';
 import type { z } from 'zod';
 import { FILE_MOST_BYTES } from '../shared/limits.ts';
 import { type Movement, movementSchema } from '../shared/movement/movement.ts';
@@ -13,6 +11,7 @@ import { type Facts, type FactsOf, factsOf } from '../shared/plan/facts.ts';
 import { type Plan, planSchema } from '../shared/plan/plan.ts';
 import { summaryOf } from '../shared/plan/summary.ts';
 import type { MovementsBody, PlansBody } from '../shared/wire/http.ts';
+import { diskFiles, type Files, type Listed } from './files/files.ts';
 
 type Broken = PlansBody['broken'][number];
 type ReadFile<T> = { readonly value: T } | { readonly broken: Broken };
@@ -22,6 +21,8 @@ export interface Library {
   readonly movements: () => Promise<MovementsBody>;
   /** A plan with the facts of its movements; null where there is none of that name. */
   readonly plan: (id: string) => Promise<{ plan: Plan; facts: FactsOf } | { broken: string } | null>;
+  /** The plan of that name that came with Hallclock, whatever the studio made of it. */
+  readonly came: (id: string) => Promise<Plan | null>;
   /** What a class needs to know of a movement; null where there is none of that name. */
   readonly movement: (id: string) => Promise<Facts | null>;
 }
@@ -30,8 +31,7 @@ export interface Library {
 const pathOf = (path: readonly PropertyKey[]): string =>
   path.map((part, i) => (typeof part === 'number' ? `[${part}]` : `${i > 0 ? '.' : ''}${String(part)}`)).join('');
 
-function parseFile<T extends { id: string }>(file: string, text: string, schema: z.ZodType<T>): ReadFile<T> {
-  const name = basename(file);
+function parseFile<T extends { id: string }>(name: string, text: string, schema: z.ZodType<T>): ReadFile<T> {
   let json: unknown;
   try {
     json = JSON.parse(text);
@@ -54,33 +54,31 @@ function parseFile<T extends { id: string }>(file: string, text: string, schema:
   return { value: parsed.data };
 }
 
-/** Reads the files of folders; a later folder's file replaces one of the same name. */
-function folders<T extends { id: string }>(paths: readonly string[], schema: z.ZodType<T>) {
-  const known = new Map<string, { stamp: string; read: ReadFile<T> }>();
+/** Reads a folder of ours and the studio's of the same name; the studio's file replaces one of ours that is called so. */
+function folders<T extends { id: string }>(places: readonly Files[], folder: string, schema: z.ZodType<T>) {
+  const known = new Map<Files, Map<string, { stamp: string; read: ReadFile<T> }>>(places.map((place) => [place, new Map()]));
 
-  async function readOne(file: string): Promise<ReadFile<T>> {
+  async function readOne(place: Files, { name, stamp, bytes }: Listed): Promise<ReadFile<T>> {
+    const before = known.get(place)?.get(name);
+    if (before?.stamp === stamp) return before.read;
     try {
-      const { mtimeMs, size } = await stat(file);
-      const stamp = `${mtimeMs} ${size}`;
-      const before = known.get(file);
-      if (before?.stamp === stamp) return before.read;
-      const read: ReadFile<T> = size > FILE_MOST_BYTES
-        ? { broken: { file: basename(file), error: `${basename(file)} has ${size} bytes; ${FILE_MOST_BYTES} is the most.` } }
-        : parseFile(file, await readFile(file, 'utf8'), schema);
-      known.set(file, { stamp, read });
+      const text = bytes > FILE_MOST_BYTES ? null : await place.read(folder, name);
+      const read: ReadFile<T> = bytes > FILE_MOST_BYTES
+        ? { broken: { file: name, error: `${name} has ${bytes} bytes; ${FILE_MOST_BYTES} is the most.` } }
+        : text === null ? { broken: { file: name, error: `${name} cannot be read: it is gone.` } } : parseFile(name, text.toString('utf8'), schema);
+      known.get(place)?.set(name, { stamp, read });
       return read;
     } catch (error) {
-      return { broken: { file: basename(file), error: `${basename(file)} cannot be read: ${(error as Error).message}.` } };
+      return { broken: { file: name, error: `${name} cannot be read: ${(error as Error).message}.` } };
     }
   }
 
   return async (): Promise<{ found: ReadonlyMap<string, T>; broken: readonly Broken[] }> => {
-    const files = new Map<string, string>();
-    for (const path of paths) {
-      const names = await readdir(path).catch(() => [] as string[]);
-      for (const name of names) if (name.endsWith('.json') && !name.startsWith('.')) files.set(name, join(path, name));
+    const files = new Map<string, readonly [Files, Listed]>();
+    for (const [place, listed] of await Promise.all(places.map(async (p) => [p, await p.list(folder)] as const))) {
+      for (const file of listed) if (file.name.endsWith('.json') && !file.name.startsWith('.')) files.set(file.name, [place, file]);
     }
-    const reads = await Promise.all([...files].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, file]) => readOne(file)));
+    const reads = await Promise.all([...files].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, file]) => readOne(...file)));
     return {
       found: new Map(reads.flatMap((read) => ('value' in read ? [[read.value.id, read.value] as const] : []))),
       broken: reads.flatMap((read) => ('broken' in read ? [read.broken] : [])),
@@ -94,11 +92,14 @@ const factsFrom = (plan: Plan, movements: ReadonlyMap<string, Movement>): FactsO
     return found ? [[movement, factsOf(found)] as const] : [];
   }));
 
-/** @param media our own folder @param data the studio's */
-export function openLibrary(media: string, data: string): Library {
-  const readPlans = folders<Plan>([join(media, 'plans'), join(data, 'plans')], planSchema);
-  const readMovements = folders<Movement>([join(media, 'movements'), join(data, 'movements')], movementSchema);
+/** @param media our own folder @param own the studio's files */
+export function openLibrary(media: string, own: Files): Library {
+  const ours = diskFiles(media);
+  const readPlans = folders<Plan>([ours, own], 'plans', planSchema);
+  const readOurs = folders<Plan>([ours], 'plans', planSchema);
+  const readMovements = folders<Movement>([ours, own], 'movements', movementSchema);
   return {
+    came: async (id) => (await readOurs()).found.get(id) ?? null,
     plans: async () => {
       const [plans, movements] = await Promise.all([readPlans(), readMovements()]);
       return {

@@ -14,11 +14,13 @@ import type { Snapshot } from '../shared/wire/messages/snapshot.ts';
 import { openRoom, runs } from './core/room.ts';
 import { type StoppableCore, withStop } from './core/room-stop.ts';
 import { timeMark } from './core/server-time.ts';
-import { NotUnderstood, type Row } from './core/store.ts';
+import { diskFiles, type StudioFiles } from './files/files.ts';
+import { takeIn } from './files/take-in.ts';
 import { type Metrics, openMetrics } from './metrics.ts';
 import { type Library, openLibrary } from './library.ts';
 import { openPastShows, type PastShows } from './past-shows.ts';
-import { type Kept, openEmergency, openNotes } from './people/emergency.ts';
+import { openEmergency, openNotes } from './people/emergency.ts';
+import type { Kept } from './people/kept.ts';
 import { openKeptStops } from './people/kept-stops.ts';
 import { openPeople, type RoomPeople } from './people/people.ts';
 import { type Codes, hashOf, publicName, openCodes, openPhones, type Phones } from './pairing.ts';
@@ -33,6 +35,7 @@ import { openChainClock } from './chain/clock.ts';
 import type { Redis } from './chain/redis.ts';
 import { openTalk, type Talk } from './chain/talk.ts';
 import type { LogStore } from './store/log-store.ts';
+import { newestOf } from './store/newest.ts';
 
 export interface Log {
   readonly warn: (sentence: string) => void;
@@ -64,6 +67,8 @@ export interface Studio {
   readonly version: string;
   readonly clock: Clock;
   readonly store: LogStore;
+  /** What the studio keeps beside its log. */
+  readonly files: StudioFiles;
   readonly library: Library;
   readonly pastShows: PastShows;
   readonly reviews: Reviews;
@@ -107,34 +112,17 @@ export function pairable(session: Session | null, at: ServerAt): boolean {
   return place.over !== null || session.pause !== null || (interval?.kind === 'talk' && interval.ends === 'go');
 }
 
-/**
- * The newest class of a room. One that cannot be understood is set aside: it stays in the
- * file as it is, the room starts without it, and the other rooms do not suffer.
- */
-async function newestOf(store: LogStore, room: string, log: Log): Promise<readonly Row[] | null> {
-  try {
-    const rows = await store.latest(room);
-    try {
-      replay(rows.map((row) => row.event));
-    } catch (error) {
-      throw new NotUnderstood(`its events do not follow on each other (${String(error)})`);
-    }
-    return rows;
-  } catch (error) {
-    if (!(error instanceof NotUnderstood)) throw error;
-    log.warn(`The last class of room "${room}" cannot be read: ${error.message}. It was set aside and left as it is in the log; the room starts without it. Keep a copy of the data folder, and start the class again from its plan.`);
-    return null;
-  }
-}
-
 export async function openStudio(settings: Settings, version: string, media: string, store: LogStore, log: Log, redis: Redis | null = null): Promise<Studio> {
   const { chain } = store;
   const talk = chain ? openTalk(randomUUID(), chain, redis, log.warn) : null;
   const onBoard = chain && talk ? await boardStops(chain, talk, log.warn) : null;
-  const library = openLibrary(media, settings.data);
+  const files: StudioFiles = store.files ?? diskFiles(settings.data);
+  if (store.files) await takeIn(settings.data, store.files, log.info);
+  const library = openLibrary(media, files);
+  let told = (): void => {};
   const [desk, emergency, coverNotes, soundWants, stops] = await Promise.all([
-    openDesk(settings.data, settings.password, log.warn),
-    openEmergency(settings.data, log.warn), openNotes(settings.data, log.warn), openWants(settings.data, log.warn),
+    openDesk(files, settings.password, log.warn),
+    openEmergency(files, log.warn, () => told()), openNotes(files, log.warn), openWants(files, log.warn, () => told()),
     onBoard ?? openKeptStops(settings.data, log.warn),
   ]);
   const music = openMusic(settings.data, log.warn, monotonicMs);
@@ -147,7 +135,7 @@ export async function openStudio(settings: Settings, version: string, media: str
   const [stored, phones, ...logs] = await Promise.all([
     store.mark(),
     store.phones(),
-    ...settings.rooms.map((room) => newestOf(store, room.id, log)),
+    ...settings.rooms.map((room) => newestOf(store, room.id, log.warn)),
   ]);
   const lastAt = Math.max(0, ...logs.map((rows) => rows?.at(-1)?.event.at ?? 0));
   const followed = chain && talk ? await openChainClock(chain, talk, lastAt, log.warn) : null;
@@ -195,7 +183,10 @@ export async function openStudio(settings: Settings, version: string, media: str
     const room = codes.used(code);
     if (room !== null) listener.paired(room);
   }
+  const hear = talk && store.files?.connect((file) => talk.say({ say: 'file', file }));
+  told = () => { for (const room of halls.keys()) listener.paired(room); };
   talk?.listen((message) => {
+    if (message === null || message.say === 'file') hear?.(message?.file ?? null);
     if (message?.say === 'stop') halls.get(message.room)?.core.adopt(message.stop);
     if (message?.say === 'code-used') forget(message.code);
     if (message !== null) return;
@@ -212,7 +203,7 @@ export async function openStudio(settings: Settings, version: string, media: str
   }
 
   return {
-    settings, version, clock, store, library, log, pastShows, reviews,
+    settings, version, clock, store, files, library, log, pastShows, reviews,
     phones: known,
     codes, talk, renewPhones,
     desk,
@@ -220,7 +211,7 @@ export async function openStudio(settings: Settings, version: string, media: str
     hall: (id) => halls.get(id) ?? null,
     halls: () => [...halls.values()],
     emergency, coverNotes, music, soundWants,
-    told: () => { for (const room of halls.keys()) listener.paired(room); },
+    told,
     firstRoom: settings.rooms[0]?.id ?? '',
     listen: (given) => { listener = given; },
     pair: async (room, token) => {

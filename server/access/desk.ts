@@ -1,6 +1,6 @@
 /**
- * Owns the desk's password and the browsers that have given it. Kept in access.json of the
- * data folder: of password and tokens only what cannot be turned back. Leaves alone the phones
+ * Owns the desk's password and the browsers that have given it. Kept in access.json,
+ * for all servers of a studio: of password and tokens only what cannot be turned back. Leaves alone the phones
  * (pairing.ts) and how it is asked (http.ts).
  */
 import { randomBytes } from 'node:crypto';
@@ -8,7 +8,8 @@ import { z } from 'zod';
 import { DESK_LASTS_MS, DESK_SESSIONS_MAX } from '../../shared/limits.ts';
 import { after, type ServerAt, serverAt } from '../../shared/time/units.ts';
 import { hashOf } from '../pairing.ts';
-import { openKept } from '../people/emergency.ts';
+import type { StudioFiles } from '../files/files.ts';
+import { openKept } from '../people/kept.ts';
 import { isCommon, TOO_COMMON } from './common.ts';
 import { kept, matches, newPassword } from './password.ts';
 import { openTries } from './tries.ts';
@@ -28,6 +29,8 @@ export interface Desk {
   /** A password that was made just now; it is told once, where the server was started. */
   readonly firstPassword: string | null;
   readonly isIn: (token: string | null, now: ServerAt) => boolean;
+  /** Reads again who is in: one may have come in through another server just now. */
+  readonly renew: () => Promise<void>;
   readonly comeIn: (password: string, address: string, now: ServerAt) => Promise<CameIn>;
   readonly goOut: (token: string | null) => Promise<void>;
   readonly list: (now: ServerAt) => readonly { readonly id: string; readonly since: number; readonly until: number }[];
@@ -43,8 +46,8 @@ const idOf = (hash: string): string => hash.slice(0, 8);
 
 /** @param given the password from the surroundings, which then holds; null where none was given
  * @throws an error with a sentence where the one that was given is among the first that anybody tries */
-export async function openDesk(folder: string, given: string | null, warn: (sentence: string) => void): Promise<Desk> {
-  const file = await openKept(folder, 'access.json', accessSchema, { password: '', sessions: [] }, warn, 0o600);
+export async function openDesk(files: StudioFiles, given: string | null, warn: (sentence: string) => void): Promise<Desk> {
+  const file = await openKept(files, 'access.json', accessSchema, { password: '', sessions: [] }, warn, { mode: 0o600 });
   const tries = openTries();
   let firstPassword: string | null = null;
   let ready: Promise<unknown> = Promise.resolve();
@@ -55,18 +58,14 @@ export async function openDesk(folder: string, given: string | null, warn: (sent
     const made = newPassword();
     firstPassword = made;
     // Takes a while by intent; the room does not wait for it.
-    ready = kept(made).then((password) => file.keep({ password, sessions: [] })).then((done) => {
+    // Of two servers that start at once one makes it; the other's was never told to anybody but at its start, and holds no more.
+    ready = kept(made).then((password) => file.change((now) => (now.password === '' ? { password, sessions: [] } : now))).then((done) => {
       if (!done) warn('the desk\'s password could not be written down; until the disk takes one nobody can come in at the desk');
     });
   }
   const sessions = () => file.now().sessions;
-  let last: Promise<unknown> = Promise.resolve();
   /** One after the other, so that two who come in at once are both in. */
-  const keep = (next: (now: Sessions) => Sessions): Promise<boolean> => {
-    const mine = last.then(() => file.keep({ ...file.now(), sessions: next(sessions()) }));
-    last = mine;
-    return mine;
-  };
+  const keep = (next: (now: Sessions) => Sessions): Promise<boolean> => file.change((now) => ({ ...now, sessions: next(now.sessions) }));
 
   /** @returns what hinders whoever gives this password from here; null where it is the one */
   async function hinders(password: string, address: string, now: ServerAt): Promise<{ readonly waitMs: number } | { readonly wrong: true } | null> {
@@ -83,6 +82,7 @@ export async function openDesk(folder: string, given: string | null, warn: (sent
   return {
     firstPassword,
     isIn: (token, now) => token !== null && sessions().some((s) => s.token === hashOf(token) && now < serverAt(s.until)),
+    renew: file.renew,
     comeIn: async (password, address, now) => {
       const hindered = await hinders(password, address, now);
       if (hindered) return hindered;

@@ -3,12 +3,11 @@ import express, { type Request, type Response, Router } from 'express';
 import { DESK_LASTS_MS, PASSWORD_LEAST, PASSWORD_MOST } from '../../shared/limits.ts';
 import { comeInSchema, type DeskBody, type DevicesBody, newPasswordSchema, revokeSchema } from '../../shared/wire/desk.ts';
 import type { ProblemBody } from '../../shared/wire/http.ts';
+import { notKept, notKeptStatus } from '../files/files.ts';
 import { COOKIE, cookieName, DESK_COOKIE, publicName, tokenIn } from '../pairing.ts';
 import type { Studio } from '../studio.ts';
 import { TOO_COMMON } from './common.ts';
 import { isInsider, withPassword } from './insiders.ts';
-
-const notKept = 'The studio could not write this down. Its disk is full or may not be written; mend that first.';
 
 export function deskRoutes(studio: Studio): Router {
   const router = Router();
@@ -38,7 +37,7 @@ export function deskRoutes(studio: Studio): Router {
       wait(response, came.waitMs);
     } else if ('wrong' in came) {
       response.status(403).json(problem('That is not the password. It was shown once where the server was first started; "npm run password" makes a new one.'));
-    } else response.status(507).json(problem(notKept));
+    } else response.status(notKeptStatus(studio.files)).json(problem(notKept(studio.files)));
   });
   router.post('/out', async (request, response) => {
     await desk.goOut(deskToken(request));
@@ -70,7 +69,7 @@ export function deskRoutes(studio: Studio): Router {
     if ('waitMs' in done) return wait(response, done.waitMs);
     if ('wrong' in done) return void response.status(403).json(problem('The old password is another one. The password was not changed.'));
     if ('common' in done) return void response.status(400).json(problem(TOO_COMMON));
-    if ('notKept' in done) return void response.status(507).json(problem(notKept));
+    if ('notKept' in done) return void response.status(notKeptStatus(studio.files)).json(problem(notKept(studio.files)));
     response.clearCookie(cookieName(DESK_COOKIE, request.secure), { path: '/', secure: request.secure }).json({ in: false, withPassword: false } satisfies DeskBody);
   });
   return router;

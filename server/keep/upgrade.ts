@@ -7,7 +7,7 @@ import { existsSync } from 'node:fs';
 import { readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
-import { writeWhole } from '../own-movements.ts';
+import { writeWhole } from '../files/files.ts';
 import { FILE } from '../store/database.ts';
 import { BACKUPS, copyData } from './copy.ts';
 

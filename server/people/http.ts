@@ -8,9 +8,9 @@ import { NOTE_MAX } from '../../shared/limits.ts';
 import { emergencySchema } from '../../shared/wire/emergency.ts';
 import { coverSchema, type ProblemBody } from '../../shared/wire/http.ts';
 import { writers } from '../access/insiders.ts';
+import { notKept, notKeptStatus } from '../files/files.ts';
 import type { Studio } from '../studio.ts';
 
-const notKept = 'The studio could not write this down. Tell the studio that its disk is full or may not be written, then send it again.';
 const MOST = '8kb';
 
 function problemOf(error: z.ZodError): ProblemBody {
@@ -27,7 +27,7 @@ export function peopleRoutes(studio: Studio): Router {
   router.put('/emergency', paired, express.json({ limit: MOST }), async (request, response) => {
     const parsed = emergencySchema.safeParse(request.body);
     if (!parsed.success) return no(response, 400, problemOf(parsed.error));
-    if (!(await studio.emergency.keep(parsed.data))) return no(response, 507, { error: notKept });
+    if (!(await studio.emergency.keep(parsed.data))) return no(response, notKeptStatus(studio.files), { error: notKept(studio.files) });
     studio.told();
     response.json(parsed.data);
   });
@@ -40,9 +40,8 @@ export function peopleRoutes(studio: Studio): Router {
     const id = String(request.params.id);
     if (!parsed.success) return no(response, 400, { error: `A note is at most ${NOTE_MAX} letters.`, path: 'note' });
     if (!(await studio.library.plan(id))) return no(response, 404, { error: 'The studio has no such plan.' });
-    const { [id]: _before, ...rest } = studio.coverNotes.now();
     const { note } = parsed.data;
-    if (!(await studio.coverNotes.keep(note === '' ? rest : { ...rest, [id]: note }))) return no(response, 507, { error: notKept });
+    if (!(await studio.coverNotes.change(({ [id]: _before, ...rest }) => (note === '' ? rest : { ...rest, [id]: note })))) return no(response, notKeptStatus(studio.files), { error: notKept(studio.files) });
     response.json({ note });
   });
   return router;

@@ -10,7 +10,7 @@ import { STOP_KEPT_MS } from '../../shared/limits.ts';
 import { between, type ServerAt } from '../../shared/time/units.ts';
 import { peopleSchema } from '../../shared/wire/messages/people.ts';
 import type { BesideStop } from '../core/room-stop.ts';
-import { writeWhole } from '../own-movements.ts';
+import { writeWhole } from '../files/files.ts';
 
 const FILE = 'stops.json';
 const fileSchema = z.record(z.string(), peopleSchema.shape.stop.unwrap());

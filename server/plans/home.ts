@@ -5,13 +5,14 @@
  */
 import { createHash, randomUUID } from 'node:crypto';
 import { readFile, stat } from 'node:fs/promises';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { type RequestHandler, Router } from 'express';
 import { HOME_PICTURES_MOST_BYTES } from '../../shared/limits.ts';
 import { type HomeFile, type HomePlan, homeFileSchema } from '../../shared/home/file.ts';
 import { homePage, inlineScript, type Parts, policyOf } from '../../shared/home/page.ts';
 import type { Movement } from '../../shared/movement/movement.ts';
 import { pictureTypeOf, pictureTypes } from '../../shared/movement/picture.ts';
+import type { Files } from '../files/files.ts';
 import { rootFolder } from '../pages.ts';
 import type { Studio } from '../studio.ts';
 import { sorry } from './door.ts';
@@ -38,13 +39,13 @@ function builtParts(folder: string) {
 }
 
 /** The studio's own pictures, as many as a file can carry; a movement whose picture stays here is shown by its words. */
-async function picturesOf(movements: readonly Movement[], folder: string): Promise<Record<string, string>> {
+async function picturesOf(movements: readonly Movement[], files: Files): Promise<Record<string, string>> {
   const out: Record<string, string> = {};
   let left = HOME_PICTURES_MOST_BYTES;
   for (const { picture } of movements) {
     const type = picture && pictureTypeOf(picture.file);
     if (!picture || !type) continue;
-    const bytes = await readFile(join(folder, picture.file)).catch(() => null);
+    const bytes = await files.read('media', picture.file).catch(() => null);
     if (!bytes || bytes.length > left) continue;
     left -= bytes.length;
     out[picture.file] = `data:${pictureTypes[type].mime};base64,${bytes.toString('base64')}`;
@@ -63,7 +64,6 @@ export function fileName(studio: string, at: number, timeZone: string): string {
 export function homeRoutes(studio: Studio): Router {
   const router = Router();
   const parts = builtParts(join(rootFolder(), 'dist', 'home'));
-  const pictures = resolve(studio.settings.data, 'media');
   const take: RequestHandler = async (request, response) => {
     const built = await parts();
     if (!built) return sorry(response, 503, 'What is taken home is not built yet. Run "npm run build" beside the server, then try again.');
@@ -80,7 +80,7 @@ export function homeRoutes(studio: Studio): Router {
     const { name, timeZone } = studio.settings.studio;
     const takenAt = Math.floor(studio.clock.now());
     const file: HomeFile = homeFileSchema.parse({
-      kind: 'hallclock-at-home', format: 1, id: randomUUID(), studio: name, timeZone, takenAt, savedAt: null, plans, movements: [...movements], pictures: await picturesOf(movements, pictures),
+      kind: 'hallclock-at-home', format: 1, id: randomUUID(), studio: name, timeZone, takenAt, savedAt: null, plans, movements: [...movements], pictures: await picturesOf(movements, studio.files),
     });
     response.set('Cache-Control', 'no-store').attachment(fileName(name, takenAt, timeZone)).type('html').send(homePage(built, file));
   };

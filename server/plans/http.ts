@@ -43,7 +43,7 @@ function whoEdits(now: () => ServerAt) {
 
 export function planRoutes(studio: Studio): Router {
   const router = Router();
-  const plans = openPlans(studio.settings.data, studio.library, studio.clock.now);
+  const plans = openPlans(studio.files, studio.library, studio.clock.now);
   const editors = whoEdits(studio.clock.now);
   const mayWrite = writers(studio);
   const body = express.json({ limit: FILE_MOST_BYTES });

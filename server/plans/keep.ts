@@ -1,23 +1,20 @@
 /**
- * Owns the studio's plans on the disk: a file each, written whole or not at all, one
- * write after the other; the versions before it; and the bin. A version is named by
- * what is in it, so that a plan written by hand has one too. Leaves alone how plans
- * are read for a class (library.ts) and who may write.
+ * Owns the studio's plans: a file each, written whole or not at all, one write after the
+ * other over all servers; the versions before it; and the bin. A version is named by
+ * what is in it, so that a plan written by hand has one too. Leaves alone where files are
+ * (server/files), how plans are read for a class (library.ts) and who may write.
  */
 import { createHash } from 'node:crypto';
-import { readdir, readFile, rename, rm } from 'node:fs/promises';
-import { join, resolve } from 'node:path';
 import { OWN_PLANS_MAX, PLAN_VERSIONS_MAX } from '../../shared/limits.ts';
 import { mergePlans } from '../../shared/plan/merge.ts';
 import { type Plan, planSchema } from '../../shared/plan/plan.ts';
 import type { ServerAt } from '../../shared/time/units.ts';
 import type { ConflictBody, KeptBody, PutPlanBody } from '../../shared/wire/plans.ts';
+import { type Files, notKept, notKeptStatus, type StudioFiles } from '../files/files.ts';
 import type { Library } from '../library.ts';
-import { writeWhole } from '../own-movements.ts';
 
 export type Refused = { readonly status: number; readonly body: { readonly error: string; readonly path?: string } | ConflictBody };
 const no = (status: number, error: string, path?: string): Refused => ({ status, body: path === undefined ? { error } : { error, path } });
-const notKept = 'The studio could not write this down. Tell the studio that its disk is full or may not be written; what you wrote stays on this page, send it again then.';
 const NONE = 'The studio has no such plan. It may have been put into the bin; look there.';
 
 export const revisionOf = (value: unknown): string => createHash('sha256').update(JSON.stringify(value)).digest('hex').slice(0, 16);
@@ -26,26 +23,25 @@ const saved = (plan: Plan): string => `${JSON.stringify(plan, null, 2)}\n`;
 export interface Version { readonly revision: string; readonly at: number; readonly plan: Plan }
 export interface Binned { readonly file: string; readonly id: string; readonly name: string; readonly at: number }
 
-async function readPlan(file: string): Promise<Plan | null> {
-  try {
-    const parsed = planSchema.safeParse(JSON.parse(await readFile(file, 'utf8')));
-    return parsed.success ? parsed.data : null;
-  } catch {
-    return null;
+const FOLDER = 'plans';
+const BIN = 'plans/.bin';
+const versionsOf = (id: string): string => `plans/.versions/${id}`;
+
+/** What can be done with plans in these files. */
+function within(files: Files, library: Pick<Library, 'came'>, now: () => ServerAt) {
+  const list = async (folder: string): Promise<string[]> => (await files.list(folder)).map((f) => f.name);
+  async function readPlan(folder: string, name: string): Promise<Plan | null> {
+    try {
+      const parsed = planSchema.safeParse(JSON.parse((await files.read(folder, name) ?? '').toString()));
+      return parsed.success ? parsed.data : null;
+    } catch (error) {
+      if (error instanceof SyntaxError) return null;
+      throw error;
+    }
   }
-}
-
-export function openPlans(data: string, library: Pick<Library, 'plan' | 'plans'>, now: () => ServerAt) {
-  const folder = resolve(data, 'plans');
-  const bin = join(folder, '.bin');
-  const versionsOf = (id: string): string => join(folder, '.versions', id);
-  const list = (path: string): Promise<string[]> => readdir(path).catch(() => []);
-  const isOwn = async (id: string): Promise<boolean> => (await list(folder)).includes(`${id}.json`);
-
-  const current = async (id: string): Promise<Plan | null> => {
-    const found = await library.plan(id);
-    return found && 'plan' in found ? found.plan : null;
-  };
+  const isOwn = async (id: string): Promise<boolean> => (await list(FOLDER)).includes(`${id}.json`);
+  /** Null too where the studio's own file is no plan. */
+  const current = async (id: string): Promise<Plan | null> => ((await isOwn(id)) ? readPlan(FOLDER, `${id}.json`).then((plan) => (plan?.id === id ? plan : null)) : library.came(id));
   const kept = async (plan: Plan, taken: readonly string[] = []): Promise<KeptBody> => ({ plan, revision: revisionOf(plan), own: await isOwn(plan.id), taken: [...taken] });
 
   /** "1764090000000-0123456789abcdef.json": when, and which. */
@@ -60,25 +56,24 @@ export function openPlans(data: string, library: Pick<Library, 'plan' | 'plans'>
     const before = await stamps(plan.id);
     if (before[0]?.revision === revision) return;
     const at = Math.max(Math.floor(now()), (before[0]?.at ?? 0) + 1);
-    await writeWhole(versionsOf(plan.id), `${at}-${revision}.json`, saved(plan));
-    for (const { file } of before.slice(PLAN_VERSIONS_MAX - 1)) await rm(join(versionsOf(plan.id), file), { force: true });
+    await files.write(versionsOf(plan.id), `${at}-${revision}.json`, saved(plan));
+    for (const { file } of before.slice(PLAN_VERSIONS_MAX - 1)) await files.remove(versionsOf(plan.id), file);
   }
   async function versionOf(id: string, revision: string): Promise<Plan | null> {
     const found = (await stamps(id)).find((s) => s.revision === revision);
-    return found ? readPlan(join(versionsOf(id), found.file)) : null;
+    return found ? readPlan(versionsOf(id), found.file) : null;
   }
   /** What is overwritten is remembered first. */
   async function write(plan: Plan): Promise<void> {
     const before = await current(plan.id);
     if (before) await remember(before);
     await remember(plan);
-    await writeWhole(folder, `${plan.id}.json`, saved(plan));
+    await files.write(FOLDER, `${plan.id}.json`, saved(plan));
   }
 
   async function add(plan: Plan): Promise<KeptBody | Refused> {
-    const known = await library.plans();
-    if (known.plans.some((p) => p.id === plan.id) || await isOwn(plan.id)) return no(409, `There is a plan "${plan.id}" already. Give this one another name.`, 'id');
-    if ((await list(folder)).filter((f) => f.endsWith('.json')).length >= OWN_PLANS_MAX) return no(409, `The studio has ${OWN_PLANS_MAX} plans of its own, which is the most. Put some into the bin first.`);
+    if (await isOwn(plan.id) || await library.came(plan.id)) return no(409, `There is a plan "${plan.id}" already. Give this one another name.`, 'id');
+    if ((await list(FOLDER)).filter((f) => f.endsWith('.json')).length >= OWN_PLANS_MAX) return no(409, `The studio has ${OWN_PLANS_MAX} plans of its own, which is the most. Put some into the bin first.`);
     await write(plan);
     return kept(plan);
   }
@@ -109,49 +104,54 @@ export function openPlans(data: string, library: Pick<Library, 'plan' | 'plans'>
 
   async function away(id: string): Promise<Binned | Refused> {
     if (!(await isOwn(id))) return (await current(id)) ? no(409, 'This plan came with Hallclock and stays. Copy it to make one of your own.') : no(404, NONE);
-    const plan = await readPlan(join(folder, `${id}.json`));
+    const plan = await readPlan(FOLDER, `${id}.json`);
     if (plan) await remember(plan);
     const at = Math.floor(now());
     const file = `${at}-${id}.json`;
-    await writeWhole(bin, file, await readFile(join(folder, `${id}.json`)));
-    await rm(join(folder, `${id}.json`));
+    await files.write(BIN, file, await files.read(FOLDER, `${id}.json`) ?? '');
+    await files.remove(FOLDER, `${id}.json`);
     return { file, id, name: plan?.name ?? id, at };
   }
   async function back(file: string): Promise<KeptBody | Refused> {
     // The name is one of those in the folder, never one that was sent.
-    const found = (await list(bin)).find((f) => f === file);
-    const plan = found === undefined ? null : await readPlan(join(bin, found));
+    const found = (await list(BIN)).find((f) => f === file);
+    const plan = found === undefined ? null : await readPlan(BIN, found);
     if (found === undefined) return no(404, 'There is no such plan in the bin.');
     if (!plan) return no(422, 'That file in the bin cannot be read as a plan. It was left as it is.');
     if (await isOwn(plan.id)) return no(409, `There is a plan "${plan.id}" again. Rename or bin that one first; this one stays in the bin.`);
-    await rename(join(bin, found), join(folder, `${plan.id}.json`));
+    await files.write(FOLDER, `${plan.id}.json`, saved(plan));
+    await files.remove(BIN, found);
     return kept(plan);
   }
   async function binned(): Promise<Binned[]> {
-    const files = (await list(bin)).flatMap((file) => { const m = /^(\d+)-(.+)\.json$/.exec(file); return m ? [{ file, at: Number(m[1]), id: m[2] ?? '' }] : []; });
-    const all = await Promise.all(files.map(async (f) => ({ ...f, name: (await readPlan(join(bin, f.file)))?.name ?? f.id })));
+    const binned = (await list(BIN)).flatMap((file) => { const m = /^(\d+)-(.+)\.json$/.exec(file); return m ? [{ file, at: Number(m[1]), id: m[2] ?? '' }] : []; });
+    const all = await Promise.all(binned.map(async (f) => ({ ...f, name: (await readPlan(BIN, f.file))?.name ?? f.id })));
     return all.sort((a, b) => b.at - a.at);
   }
 
-  let last: Promise<unknown> = Promise.resolve();
-  /** One after the other, so that two who come at once do not both think they were first. */
-  const inTurn = <T>(work: () => Promise<T | Refused>): Promise<T | Refused> => {
-    const mine = last.then(work).catch((): Refused => no(507, notKept));
-    last = mine;
-    return mine;
-  };
   return {
-    add: (plan: Plan) => inTurn(() => add(plan)),
-    put: (id: string, sent: PutPlanBody) => inTurn(() => put(id, sent)),
-    away: (id: string) => inTurn(() => away(id)),
-    back: (file: string) => inTurn(() => back(file)),
+    add, put, away, back, binned,
     kept: async (id: string): Promise<KeptBody | Refused> => { const plan = await current(id); return plan ? kept(plan) : no(404, NONE); },
     revision: async (id: string): Promise<string | null> => { const plan = await current(id); return plan && revisionOf(plan); },
     version: versionOf,
     versions: async (id: string): Promise<Version[]> =>
-      (await Promise.all((await stamps(id)).map(async ({ file, at, revision }) => ({ at, revision, plan: await readPlan(join(versionsOf(id), file)) }))))
+      (await Promise.all((await stamps(id)).map(async ({ file, at, revision }) => ({ at, revision, plan: await readPlan(versionsOf(id), file) }))))
         .flatMap((v) => (v.plan ? [{ ...v, plan: v.plan }] : [])),
-    binned,
+  };
+}
+type Within = ReturnType<typeof within>;
+
+export function openPlans(files: StudioFiles, library: Pick<Library, 'came'>, now: () => ServerAt) {
+  const { kept, revision, version, versions, binned } = within(files, library, now);
+  /** One after the other, so that two who come at once do not both think they were first. */
+  const alone = <T>(work: (plans: Within) => Promise<T | Refused>): Promise<T | Refused> =>
+    files.alone((f) => work(within(f, library, now))).catch((): Refused => ({ status: notKeptStatus(files), body: { error: `${notKept(files)} What you wrote stays on this page.` } }));
+  return {
+    kept, revision, version, versions, binned,
+    add: (plan: Plan) => alone((plans) => plans.add(plan)),
+    put: (id: string, sent: PutPlanBody) => alone((plans) => plans.put(id, sent)),
+    away: (id: string) => alone((plans) => plans.away(id)),
+    back: (file: string) => alone((plans) => plans.back(file)),
   };
 }
 export type Plans = ReturnType<typeof openPlans>;

@@ -1,13 +1,11 @@
-/** Owns the timetable over HTTP and on the disk (timetable.json of the data folder): reading, keeping with a revision, what is due, the calendar. */
+/** Owns the timetable over HTTP and as a file of the studio's (timetable.json): reading, keeping with a revision, what is due, the calendar. */
 import express, { Router } from 'express';
-import { readFile } from 'node:fs/promises';
-import { join } from 'node:path';
 import { FILE_MOST_BYTES } from '../../shared/limits.ts';
 import { issueWords, placeWords } from '../../shared/plan/read-file.ts';
 import { dueIn, type Timetable, timetableSchema } from '../../shared/plan/timetable.ts';
 import { dayOf } from '../../shared/time/wall.ts';
 import { dueSchema, putTimetableSchema, type TimetableBody, timetableBodySchema } from '../../shared/wire/plans.ts';
-import { writeWhole } from '../own-movements.ts';
+import { type Files, notKept, notKeptStatus } from '../files/files.ts';
 import type { Studio } from '../studio.ts';
 import { calendarOf } from './calendar.ts';
 import { writers } from '../access/insiders.ts';
@@ -18,25 +16,28 @@ const FILE = 'timetable.json';
 
 export function timetableRoutes(studio: Studio): Router {
   const router = Router();
-  const { data, rooms, studio: about } = studio.settings;
+  const { rooms, studio: about } = studio.settings;
   const { timeZone } = about;
 
   /** A file that cannot be read is an empty timetable for those who look, and is never overwritten by one. */
-  async function read(): Promise<{ timetable: Timetable; broken: string | null }> {
+  async function read(files: Files = studio.files): Promise<{ timetable: Timetable; broken: string | null }> {
+    const bytes = await files.read('', FILE).catch((error: unknown) => {
+      if (studio.files.shared) throw error;
+      return undefined;
+    });
+    if (bytes === null) return { timetable: { entries: [] }, broken: null };
     try {
-      const parsed = timetableSchema.safeParse(JSON.parse(await readFile(join(data, FILE), 'utf8')));
+      const parsed = timetableSchema.safeParse(JSON.parse((bytes ?? '').toString()));
       if (parsed.success) return { timetable: parsed.data, broken: null };
       const issue = parsed.error.issues[0];
       return { timetable: { entries: [] }, broken: `${FILE} of the data folder cannot be used, at ${placeWords(issue?.path ?? [])}: ${issue?.message ?? 'not understood'}. Mend it or move it away.` };
-    } catch (error) {
-      const absent = (error as NodeJS.ErrnoException).code === 'ENOENT';
-      return { timetable: { entries: [] }, broken: absent ? null : `${FILE} of the data folder cannot be read. Mend it or move it away.` };
+    } catch {
+      return { timetable: { entries: [] }, broken: `${FILE} of the data folder cannot be read. Mend it or move it away.` };
     }
   }
   const bodyOf = (timetable: Timetable): TimetableBody => timetableBodySchema.parse({
     revision: revisionOf(timetable), entries: timetable.entries, timeZone, today: dayOf(studio.clock.now(), timeZone), rooms: rooms.map(({ id, name }) => ({ id, name })),
   });
-  let last: Promise<unknown> = Promise.resolve();
 
   router.get('/timetable', async (_request, response) => {
     const { timetable, broken } = await read();
@@ -58,15 +59,15 @@ export function timetableRoutes(studio: Studio): Router {
     const before = new Set((await read()).timetable.entries.map((e) => e.plan));
     const gone = entries.find((e) => !known.has(e.plan) && !before.has(e.plan));
     if (gone) return sorry(response, 400, `The studio has no plan "${gone.plan}". Choose one that it has.`, 'entries.plan');
-    const work = last.then(async () => {
-      const { timetable, broken } = await read();
-      if (broken !== null) return sorry(response, 422, broken);
-      if (revisionOf(timetable) !== base) return sorry(response, 409, 'Somebody else changed the timetable meanwhile, so nothing was overwritten. It is shown as it is now; make your change again.');
-      await writeWhole(data, FILE, `${JSON.stringify(whole.data, null, 2)}\n`);
-      response.json(bodyOf(whole.data));
-    }).catch(() => sorry(response, 507, 'The studio could not write this down. Tell the studio that its disk is full or may not be written, then send it again.'));
-    last = work;
-    await work;
+    const refused = await studio.files.alone(async (files): Promise<readonly [number, string] | null> => {
+      const { timetable, broken } = await read(files);
+      if (broken !== null) return [422, broken];
+      if (revisionOf(timetable) !== base) return [409, 'Somebody else changed the timetable meanwhile, so nothing was overwritten. It is shown as it is now; make your change again.'];
+      await files.write('', FILE, `${JSON.stringify(whole.data, null, 2)}\n`);
+      return null;
+    }).catch((): readonly [number, string] => [notKeptStatus(studio.files), notKept(studio.files)]);
+    if (refused) return sorry(response, ...refused);
+    response.json(bodyOf(whole.data));
   });
   router.get('/timetable.ics', async (_request, response) => {
     const [{ timetable }, { plans }] = await Promise.all([read(), studio.library.plans()]);

@@ -1,9 +1,8 @@
-/** Owns what each room wants of its sound, kept in one file of the data folder. Whatever is wrong with the file, the rooms sound as usual. */
-import { readFile } from 'node:fs/promises';
-import { join } from 'node:path';
+/** Owns what each room wants of its sound, kept in one file. Whatever is wrong with it, the rooms sound as usual. */
 import { z } from 'zod';
 import { type RoomSound, roomSoundSchema, usualSound } from '../../shared/wire/messages/sound.ts';
-import { writeWhole } from '../own-movements.ts';
+import type { StudioFiles } from '../files/files.ts';
+import { openKept } from '../people/kept.ts';
 
 const FILE = 'sound.json';
 const fileSchema = z.record(z.string(), roomSoundSchema);
@@ -12,26 +11,24 @@ export interface Wants {
   readonly of: (room: string) => RoomSound;
   /** What was set counts at once; what cannot be written down counts until the server ends, and that is said. */
   readonly set: (room: string, wants: RoomSound) => void;
-  /** Resolves when all is on disk, or could not be. */
-  readonly settled: () => Promise<void>;
+  /** Resolves when all is written, or could not be. */
+  readonly settled: () => Promise<unknown>;
 }
 
-export async function openWants(data: string, warn: (sentence: string) => void): Promise<Wants> {
-  let all: Readonly<Record<string, RoomSound>> = {};
-  try {
-    const parsed = fileSchema.safeParse(JSON.parse(await readFile(join(data, FILE), 'utf8')));
-    if (parsed.success) all = parsed.data;
-    else warn(`${FILE} is not understood, at ${parsed.error.issues[0]?.path.map(String).join('.') ?? 'the top'}; the rooms sound as usual until it is set again on a phone.`);
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'ENOENT') warn(`${FILE} cannot be read; the rooms sound as usual. (${String(error)})`);
-  }
-  let last: Promise<void> = Promise.resolve();
+/** @param changed called when another server wrote it */
+export async function openWants(files: StudioFiles, warn: (sentence: string) => void, changed: () => void): Promise<Wants> {
+  const kept = await openKept(files, FILE, fileSchema, {}, (sentence) => warn(`${sentence} Until then the rooms sound as usual.`), { changed });
+  /** What is not written yet, or could not be. */
+  const own = new Map<string, RoomSound>();
+  let last: Promise<unknown> = Promise.resolve();
   return {
-    of: (room) => all[room] ?? usualSound,
+    of: (room) => own.get(room) ?? kept.now()[room] ?? usualSound,
     set: (room, wants) => {
-      all = { ...all, [room]: wants };
-      last = last.then(() => writeWhole(data, FILE, `${JSON.stringify(all, null, 2)}\n`))
-        .catch((error: unknown) => warn(`${FILE} cannot be written; what was set counts until the server ends. (${String(error)})`));
+      own.set(room, wants);
+      last = kept.change((all) => ({ ...all, [room]: wants })).then((done) => {
+        if (!done) warn(`${FILE} cannot be written; what was set counts until the server ends.`);
+        else if (own.get(room) === wants) own.delete(room);
+      });
     },
     settled: () => last,
   };

@@ -3,6 +3,7 @@
  * the time that all follow, and what they say to each other. Leaves alone what the texts mean.
  */
 import type { Told } from '../core/chain-time.ts';
+import type { Ask } from '../files/postgres-files.ts';
 
 export interface ChainStore {
   /** The time of the chain as the database has it now. */
@@ -20,9 +21,6 @@ export interface ChainStore {
   /** What others say; null where something may have been missed. */
   readonly heard: (listen: (text: string | null) => void) => void;
 }
-
-/** Asks for rows. Of a studio $1 is the studio in each sentence, and the values follow it. */
-type Ask = <R extends object>(sql: string, ...values: readonly unknown[]) => Promise<R[]>;
 
 /**
  * @param all asks for rows of the studio @param common asks for what all studios of the database share: the time

@@ -1,6 +1,7 @@
 /** Owns what the server asks of the log, whichever engine keeps it: what a room is promised (core/store.ts), and all beside it. */
 import { eventSchema } from '../../shared/session/command.ts';
 import { NotUnderstood, type Row, type Store } from '../core/store.ts';
+import type { PostgresFiles } from '../files/postgres-files.ts';
 import type { ChainStore } from './chain-store.ts';
 import type { Keeper } from './database.ts';
 
@@ -23,6 +24,8 @@ export interface LogStore extends Store, Passed {
   readonly grown?: (heard: (room: string | null) => void) => void;
   /** What servers of one log share beside it; left out where there is only one. */
   readonly chain?: ChainStore;
+  /** What the studio keeps beside it, where that is no folder. */
+  readonly files?: PostgresFiles;
 }
 
 /** Rows come from a place that others can write; what is no event of ours is said with its number. */

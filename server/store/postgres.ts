@@ -7,6 +7,7 @@
  */
 import { randomUUID } from 'node:crypto';
 import pg from 'pg';
+import { type Ask, postgresFiles } from '../files/postgres-files.ts';
 import type { ClassSummary } from '../../shared/wire/http.ts';
 import type { Appended, Batch } from '../core/store.ts';
 import type { TimeMark } from '../core/server-time.ts';
@@ -159,8 +160,29 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
     }
   }
 
+  const rowsOver = (over: Pick<pg.Pool, 'query'>): Ask => async <R extends object>(sql: string, ...values: readonly unknown[]) => (await over.query<R & pg.QueryResultRow>(sql, [studio, ...values])).rows;
+  async function transaction<T>(work: (ask: Ask) => Promise<T>): Promise<T> {
+    const client = await pool.connect();
+    let broken = true;
+    try {
+      await client.query('BEGIN');
+      const done = await work(rowsOver(client));
+      await client.query('COMMIT');
+      broken = false;
+      return done;
+    } catch (error) {
+      await client.query('ROLLBACK').then(() => { broken = false; }, () => {});
+      throw error;
+    } finally {
+      // A connection that failed half way is not used again.
+      client.release(broken);
+    }
+  }
+
+  const files = postgresFiles({ ask: rowsOver(pool), transaction });
+
   return {
-    readOnly: null,
+    readOnly: null, files,
     append,
     log: async (session, after) => {
       const room = unsure.get(session);
@@ -199,7 +221,7 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
     },
     chain: {
       ...chainStore(
-        async <R extends object>(sql: string, ...values: readonly unknown[]) => (await pool.query<R & pg.QueryResultRow>(sql, [studio, ...values])).rows,
+        rowsOver(pool),
         async <R extends object>(sql: string, ...values: readonly unknown[]) => (await pool.query<R & pg.QueryResultRow>(sql, [...values])).rows,
         (text) => pool.query('SELECT pg_notify($1, $2)', [saidOf, `${writer} ${text}`]),
       ),
@@ -209,6 +231,7 @@ export async function postgresStore(url: string, warn: (sentence: string) => voi
       stopped = true;
       clearTimeout(again);
       await listener?.end().catch(() => {});
+      await files.stop();
       await pool.end();
     },
   };

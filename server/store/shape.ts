@@ -84,6 +84,12 @@ const overHouses = (): string => [
   openToReaders('board', `entry IN (${TOLD_ENTRIES.map((entry) => `'${entry}'`).join(', ')})`),
 ].join('\n');
 
+/** What the studio's servers keep beside the log (server/files): plans, movements, pictures, small settings. A studio without such a database has them as files. */
+const documents = (): string => [
+  'CREATE TABLE documents (studio TEXT NOT NULL, folder TEXT NOT NULL, name TEXT NOT NULL, stamp TEXT NOT NULL, bytes BYTEA NOT NULL, PRIMARY KEY (studio, folder, name));',
+  wall('documents'),
+].join('\n');
+
 /** One step for each version of the shape; a step that was published is never changed. A new table of PostgreSQL carries the studio and its wall. */
 export const migrations: readonly Step[] = [
   both(`CREATE TABLE sessions (
@@ -109,4 +115,5 @@ export const migrations: readonly Step[] = [
    INSERT INTO authority VALUES (1, 0);`),
   { sqlite: '', postgres: studiosApart() },
   { sqlite: '', postgres: overHouses() },
+  { sqlite: '', postgres: documents() },
 ];

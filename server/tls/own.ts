@@ -8,7 +8,7 @@ import { mkdir, readFile } from 'node:fs/promises';
 import { networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { ownNames } from '../door/names.ts';
-import { writeWhole } from '../own-movements.ts';
+import { writeWhole } from '../files/files.ts';
 import { type Certificate, certificateOf, DAY_MS, RENEW_BEFORE_MS } from './certificate.ts';
 
 export const TLS_FOLDER = 'tls';

@@ -6,7 +6,7 @@
 import { z } from 'zod';
 import { after, type ServerAt } from '../../shared/time/units.ts';
 import type { ChainStands } from '../../shared/wire/house.ts';
-import type { Kept } from '../people/emergency.ts';
+import type { Kept } from '../people/kept.ts';
 import { Hindered } from './hindered.ts';
 import { openSender, type SendNeeds } from './send.ts';
 

@@ -5,6 +5,7 @@ import { serverAt } from '../../shared/time/units.ts';
 import type { Batch } from '../../server/core/store.ts';
 import type { ChainStore } from '../../server/store/chain-store.ts';
 import { keepRecords } from '../../server/houses/gather.ts';
+import type { PostgresFiles } from '../../server/files/postgres-files.ts';
 import { openOver } from '../../server/houses/over.ts';
 import type { Recorded } from '../../server/review/record.ts';
 import type { LogStore } from '../../server/store/log-store.ts';
@@ -40,6 +41,7 @@ async function fill(store: LogStore, url: string): Promise<void> {
   await store.setMark({ bootId: CANARY, offsetMs: 5 });
   expect(await store.writable()).toBe(true);
   expect(await store.chain?.put('entry-of-north', CANARY)).toBe(true);
+  await store.files?.write('plans', 'plan-of-north.json', CANARY);
   const [stamp] = await store.stamps(0, 1);
   const over = openOver(url, ['north'], () => {});
   if (stamp) await over.as('north', (ask) => keepRecords(ask, 'north', [{ stamp: { number: stamp.number, id: SESSION, headCount: 9, answers: 0, ratingSum: 0 }, by: 'a test', recorded }]));
@@ -58,7 +60,7 @@ async function connect(url: string): Promise<pg.Client> {
 }
 
 /** Everything that can be asked of a log, with the ids of another studio's: a new question does not compile without its line. */
-type Question = Exclude<keyof LogStore, 'readOnly' | 'grown' | 'stop' | 'backup' | 'chain'>;
+type Question = Exclude<keyof LogStore, 'readOnly' | 'grown' | 'stop' | 'backup' | 'chain' | 'files'>;
 const asked: { readonly [K in Question]: Parameters<LogStore[K]> } = {
   append: [batch(2, 'more')], log: [SESSION], latest: ['garden'], close: [batch(1, 'x').summary], classes: [null, 100], stamps: [0, 100], since: [0, 100], far: [[SESSION]], texts: [SESSION], summary: [SESSION],
   answer: [SESSION, 1], answers: [SESSION], answersAtLeast: [SESSION, [{ rating: 7, n: 9 }]], remove: [[SESSION]], old: [serverAt(9_000), 100], phones: [], pair: ['token-of-north', 'garden', 3_000], unpair: ['token-of-north'],
@@ -68,6 +70,11 @@ const asked: { readonly [K in Question]: Parameters<LogStore[K]> } = {
 type Beside = Exclude<keyof ChainStore, 'heard'>;
 const askedBeside: { readonly [K in Beside]: Parameters<ChainStore[K]> } = {
   time: [], moveTime: [0, 5_000], entries: [''], put: ['entry-of-north', 'south', CANARY], take: ['entry-of-north'], say: ['south'],
+};
+/** The same of files. */
+type OfFiles = Exclude<keyof PostgresFiles, 'shared' | 'alone' | 'heard' | 'connect' | 'stop'>;
+const askedFiles: { readonly [K in OfFiles]: Parameters<PostgresFiles[K]> } = {
+  list: ['plans'], read: ['plans', 'plan-of-north.json'], place: ['plans', 'plan-of-north.json'], write: ['plans', 'plan-of-north.json', 'south'], remove: ['plans', 'plan-of-north.json'],
 };
 
 describe.skipIf(!engine)('studios apart', () => {
@@ -137,8 +144,8 @@ describe.skipIf(!engine)('studios apart', () => {
     const heard: (string | null)[] = [];
     north.grown?.(() => {});
     north.chain?.heard((text) => { heard.push(text); });
-    for (const [what, args] of [...Object.entries(asked), ...Object.entries(askedBeside)]) {
-      const ask = (what in askedBeside ? south.chain?.[what as Beside] : south[what as Question]) as (...given: readonly unknown[]) => Promise<unknown>;
+    for (const [what, args] of [...Object.entries(asked), ...Object.entries(askedBeside), ...Object.entries(askedFiles)]) {
+      const ask = (what in askedBeside ? south.chain?.[what as Beside] : what in askedFiles ? south.files?.[what as OfFiles] : south[what as Question]) as (...given: readonly unknown[]) => Promise<unknown>;
       const answer = await ask(...args).catch((error: unknown) => String(error));
       expect(JSON.stringify(answer) ?? '', what).not.toContain(CANARY);
       expect(await ofNorth(), what).toEqual(before);

@@ -123,7 +123,8 @@ export async function twoStudios(base: string, redisUrl: string, closing: Closin
       const rows: Record<string, unknown> = {};
       // What a server writes by itself: that it can, and what time it has.
       for (const table of (await tables()).filter((t) => t !== 'health' && t !== 'time')) {
-        rows[table] = (await admin.query(`SELECT * FROM ${table} ORDER BY 1, 2`)).rows.filter((r) => (r.studio ?? 'north') === 'north');
+        const found = (await admin.query<Record<string, unknown>>(`SELECT * FROM ${table} ORDER BY 1, 2${table === 'documents' ? ', 3' : ''}`)).rows.filter((r) => (r.studio ?? 'north') === 'north');
+        rows[table] = found.map((row) => Object.fromEntries(Object.entries(row).map(([key, value]) => [key, Buffer.isBuffer(value) ? value.toString() : value])));
       }
       return { rows, files: files(north.data) };
     },

@@ -5,6 +5,7 @@ import request from 'supertest';
 import { afterEach, expect, it } from 'vitest';
 import { isCommon, TOO_COMMON } from '../../server/access/common.ts';
 import { openDesk } from '../../server/access/desk.ts';
+import { diskFiles } from '../../server/files/files.ts';
 import { kept, newPassword } from '../../server/access/password.ts';
 import { DESK_LASTS_MS, PASSWORD_LEAST } from '../../shared/limits.ts';
 import { serverAt } from '../../shared/time/units.ts';
@@ -63,7 +64,7 @@ it('R47 a cookie that no page can read and no other site sends; wrong passwords 
 
 it('R47 after five wrong ones even the right one waits, twice as long each time, on handed-in time', async () => {
   server = await serve(newFolder());
-  const desk = await openDesk(newFolder(), PASSWORD, () => {});
+  const desk = await openDesk(diskFiles(newFolder()), PASSWORD, () => {});
   const at = (ms: number) => serverAt(1_800_000_000_000 + ms);
   for (let i = 0; i < 5; i += 1) expect(await desk.comeIn('not-the-password', 'a', at(i))).toEqual({ wrong: true });
   expect(await desk.comeIn(PASSWORD, 'a', at(5))).toEqual({ waitMs: 999 });
@@ -76,7 +77,7 @@ it('R47 after five wrong ones even the right one waits, twice as long each time,
 
 it('R47 many who come in at once with the right password are all in, and cost nobody a wait', async () => {
   server = await serve(newFolder());
-  const desk = await openDesk(newFolder(), PASSWORD, () => {});
+  const desk = await openDesk(diskFiles(newFolder()), PASSWORD, () => {});
   const at = serverAt(1_800_000_000_000);
   const came = await Promise.all(Array.from({ length: 4 }, () => desk.comeIn(PASSWORD, 'a', at)));
   expect(came.map((c) => 'token' in c && desk.isIn(c.token, at))).toEqual([true, true, true, true]);
@@ -141,7 +142,7 @@ it('R76 a password that anybody tries first is taken neither at the desk nor fro
   server = await serve(folder);
   for (const [i, password] of ['PassWord1', '12345678', 'qwertyuiop', 'aaaaaaaaaaaa', 'abababababab'].entries()) {
     if (i < 2) expect((await inside(server.url).put('/api/desk/password').send({ old: PASSWORD, password }).expect(400)).body.error).toBe(TOO_COMMON);
-    await expect(openDesk(newFolder(), password, () => {}), password).rejects.toThrow(`HALLCLOCK_PASSWORD is no password: ${TOO_COMMON}`);
+    await expect(openDesk(diskFiles(newFolder()), password, () => {}), password).rejects.toThrow(`HALLCLOCK_PASSWORD is no password: ${TOO_COMMON}`);
   }
   await comeIn(PASSWORD).expect(200);
   // ASVS 5.0, 6.2.4: at least 3,000 that are long enough to be taken otherwise; and what the server makes is none of them.
