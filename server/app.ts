@@ -16,6 +16,7 @@ import { keepHouse } from './keep/house.ts';
 import { beforeUpgrade } from './keep/upgrade.ts';
 import { openKept } from './people/kept.ts';
 import { builtPages, rootFolder } from './pages.ts';
+import { openPlans } from './plans/keep.ts';
 import { monotonicMs, readings } from './real-clock.ts';
 import type { Settings } from './settings.ts';
 import { answerTo, isLoopback, reachedAt } from './short-name.ts';
@@ -27,7 +28,8 @@ import type { Certificate } from './tls/certificate.ts';
 import { keepCertificate, openCertificate } from './tls/choose.ts';
 import { secureServer } from './tls/front.ts';
 import { askOver } from './upward/ask.ts';
-import { noUpwardFile, openUpward, upwardFileSchema } from './upward/upward.ts';
+import { downFileSchema, noDownFile, openDown } from './upward/down.ts';
+import { noUpwardFile, openUpward, type Upward, upwardFileSchema } from './upward/upward.ts';
 
 /** A request whose headers take longer is not a browser's; the largest upload takes seconds over bad Wi-Fi. */
 const HEADERS_MOST_MS = 10_000;
@@ -84,10 +86,7 @@ export async function startServer(asked: Settings, { version, log, lost, byName,
     throw error;
   });
   const ending = new AbortController();
-  const upward = settings.chain && openUpward({
-    chain: settings.chain.origin, ask: askOver(settings.chain.origin, settings.chain.key, ending.signal), store, version, about: { timeZone: settings.studio.timeZone, rooms: [...settings.rooms] }, now: studio.clock.now, timer: studio.clock.timer,
-    chance: Math.random, file: await openKept(studio.files, 'upward.json', upwardFileSchema, noUpwardFile, log.warn), warn: log.warn,
-  });
+  const upward = settings.chain && await reportTo(settings.chain, studio, ending.signal);
   if (settings.chain?.origin.startsWith('http:')) log.warn('HALLCLOCK_CHAIN begins with http: whoever can listen on the way reads this studio\'s key and its logs. Use https outside a network of your own.');
   const app = makeHttp(studio, studio.clock.now(), { view, houses, upward, pages: pages ?? ((a) => builtPages(a, root)), strict: development !== true, promise: () => shown?.vouched ?? false });
   const limits = { headersTimeout: HEADERS_MOST_MS, requestTimeout: REQUEST_MOST_MS };
@@ -135,6 +134,16 @@ export async function startServer(asked: Settings, { version, log, lost, byName,
       await redis?.close();
     },
   };
+}
+
+/** Begins to report to the chain's server, and to take what it plans. */
+async function reportTo({ origin, key }: NonNullable<Settings['chain']>, { settings, store, files, library, version, clock: { now, timer }, log: { warn } }: Studio, ending: AbortSignal): Promise<Upward> {
+  const ask = askOver(origin, key, ending);
+  const down = openDown({ chain: origin, version, ask, files, plans: openPlans(files, library, now), file: await openKept(files, 'from-chain.json', downFileSchema, noDownFile, warn), now });
+  return openUpward({
+    chain: origin, ask, down, store, version, about: { timeZone: settings.studio.timeZone, rooms: [...settings.rooms] }, now, timer,
+    chance: Math.random, file: await openKept(files, 'upward.json', upwardFileSchema, noUpwardFile, warn), warn,
+  });
 }
 
 function listen(http: HttpServer | SecureServer, { port, host }: Settings): Promise<void> {

@@ -18,6 +18,7 @@ import { gate } from './door/gate.ts';
 import { knownNames } from './door/names.ts';
 import { limitRequests } from './door/requests.ts';
 import { deskOfHouses } from './houses/desk.ts';
+import { givenBy } from './houses/given.ts';
 import { houseRoutes } from './houses/http.ts';
 import type { Houses } from './houses/houses.ts';
 import { viewRoutes } from './houses/view-http.ts';
@@ -102,12 +103,12 @@ export function makeHttp(studio: Studio, startedAtMs: number, { pages, strict, p
   app.get('/metrics', studio.metrics.route);
   app.use('/api', fresh(studio, monotonicMs));
   if (view) app.use('/api/all', withPassword(studio), viewRoutes(view, studio));
-  const { version, settings: { keepDays, studio: { timeZone } }, clock: { now } } = studio;
+  const { version, settings: { keepDays }, clock: { now } } = studio;
   if (houses) {
-    app.use('/api/house', houseRoutes(houses, { version, keepDays, now, nowMs: monotonicMs, warn: studio.log.warn }));
-    app.use('/api/desk/houses', withPassword(studio), deskOfHouses(houses, { timeZone, version, now }));
+    app.use('/api/house', houseRoutes(houses, { version, keepDays, now, nowMs: monotonicMs, warn: studio.log.warn, given: () => givenBy(studio) }));
+    app.use('/api/desk/houses', withPassword(studio), deskOfHouses(houses, { version, studio }));
   }
-  app.use('/api/chain', readers(studio), chainRoutes(upward, houses?.list.length ?? 0, timeZone));
+  app.use('/api/chain', readers(studio), chainRoutes(upward, houses?.list.length ?? 0, studio));
   app.use('/api/desk', deskRoutes(studio));
   app.use(['/api/classes', '/api/review', '/api/live', '/api/export.csv', '/api/export.json'], readers(studio));
   app.post('/api/pair', express.json({ limit: '1kb' }), async (request, response) => {

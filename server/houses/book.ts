@@ -4,7 +4,7 @@
  */
 import { randomBytes, timingSafeEqual } from 'node:crypto';
 import { z } from 'zod';
-import type { AskHave } from '../../shared/wire/house.ts';
+import { type AskHave, askHaveSchema } from '../../shared/wire/house.ts';
 import { hashOf } from '../pairing.ts';
 import type { ChainStore } from '../store/chain-store.ts';
 
@@ -18,6 +18,10 @@ const heardSchema = z.strictObject({
   upTo: z.number().nullable(),
   /** Why something of it was not taken last time. */
   refused: z.string().nullable(),
+  /** When it last had all that is planned for it here. */
+  plansAt: z.number().nullable().default(null),
+  /** What was changed there and here otherwise. */
+  conflicts: z.number().default(0),
 });
 export type Heard = z.infer<typeof heardSchema>;
 
@@ -31,6 +35,8 @@ export interface Book {
   readonly hear: (heard: Heard) => Promise<void>;
   /** What the house says of its rooms, as all studios of a database say it (about.ts). */
   readonly about: (about: AskHave['about']) => Promise<void>;
+  /** The same as it was last said; null where it was not. */
+  readonly rooms: () => Promise<AskHave['about'] | null>;
 }
 
 const KEY = 'house/key';
@@ -69,6 +75,7 @@ export function openBook(house: string, board: Pick<ChainStore, 'entries' | 'put
     },
     keyAt: async () => (await ofKey())?.at ?? null,
     heard: () => entry(HEARD, heardSchema),
+    rooms: () => entry(ABOUT, askHaveSchema.shape.about),
     about: async (about) => {
       const text = JSON.stringify(about);
       if (text !== said) await board.put(ABOUT, text);

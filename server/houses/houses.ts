@@ -2,6 +2,7 @@
  * Owns the studios that report to this server: the keeper of each, in its own part of the database, its book, and
  * one message of it after the other. Leaves alone what a message says (receive.ts) and how it comes (http.ts).
  */
+import type { StudioFiles } from '../files/files.ts';
 import { keepRetaining } from '../keep/retain.ts';
 import type { Settings } from '../settings.ts';
 import { CannotOpen } from '../store/database.ts';
@@ -14,6 +15,8 @@ export interface House {
   readonly name: string;
   readonly store: LogStore;
   readonly book: Book;
+  /** What the chain plans for it: its timetable. */
+  readonly files: StudioFiles;
   /** Runs when what this house asked before is done. */
   readonly inTurn: <T>(work: () => Promise<T>) => Promise<T>;
 }
@@ -28,10 +31,11 @@ export interface Houses {
 const CONNECTIONS = 2;
 
 export function makeHouse(id: string, name: string, store: LogStore): House {
-  if (!store.chain) throw new Error('houses need a keeper that servers share');
+  const { chain, files } = store;
+  if (!chain || !files) throw new Error('houses need a keeper that servers share');
   let last: Promise<unknown> = Promise.resolve();
   return {
-    id, name, store, book: openBook(id, store.chain),
+    id, name, store, files, book: openBook(id, chain),
     inTurn: (work) => {
       const mine = last.then(work);
       last = mine.catch(() => {});

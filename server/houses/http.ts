@@ -1,14 +1,15 @@
 /**
- * Owns what a house's server may ask over HTTP with its key: what is here, and take the next. The key is looked at
+ * Owns what a house's server may ask over HTTP with its key: what is here, take the next, and what is planned for it. The key is looked at
  * before anything is read. Leaves alone the desk's page of houses (desk.ts).
  */
 import express, { type NextFunction, type Request, type RequestHandler, type Response, Router } from 'express';
 import { z } from 'zod';
 import { HOUSE_MESSAGE_MOST_BYTES, HOUSE_RATE } from '../../shared/limits.ts';
-import { askHaveSchema, heardLogSchema, HOUSE_SPEAKS, type Have, haveSchema, houseKeySchema, type LogTaken, logTakenSchema } from '../../shared/wire/house.ts';
+import { askHaveSchema, askPlansSchema, heardLogSchema, HOUSE_SPEAKS, type Have, haveSchema, houseKeySchema, type LogTaken, logTakenSchema, type PlansGiven, plansGivenSchema } from '../../shared/wire/house.ts';
 import type { ProblemBody } from '../../shared/wire/http.ts';
 import { Bucket } from '../door/bucket.ts';
 import type { Heard } from './book.ts';
+import { type Given, newsFor } from './given.ts';
 import type { House, Houses } from './houses.ts';
 import { NotWritten, take, whatIsHere } from './receive.ts';
 
@@ -19,13 +20,15 @@ interface Needs {
   /** Of a clock that does not go back. */
   readonly nowMs: () => number;
   readonly warn: (sentence: string) => void;
+  /** What this server gives to all of its houses. */
+  readonly given: () => Promise<Given>;
 }
 
 const sorry = (response: Response, status: number, error: string): void => { response.status(status).json({ error } satisfies ProblemBody); };
 const BUSY_S = 10;
 
 /** Under /api/house. */
-export function houseRoutes(houses: Houses, { version, keepDays, now, nowMs, warn }: Needs): Router {
+export function houseRoutes(houses: Houses, { version, keepDays, now, nowMs, warn, given }: Needs): Router {
   const router = Router();
   const hello = { speaks: HOUSE_SPEAKS, version } as const;
   const buckets = new Map(houses.list.map((h) => [h.id, new Bucket(HOUSE_RATE, nowMs())]));
@@ -71,7 +74,7 @@ export function houseRoutes(houses: Houses, { version, keepDays, now, nowMs, war
   async function hear(house: House, more: Partial<Heard>): Promise<void> {
     try {
       const before = await house.book.heard();
-      await house.book.hear({ version: '', offMs: 0, waiting: 0, upTo: null, refused: null, ...before, ...more, at: Math.floor(now()) });
+      await house.book.hear({ version: '', offMs: 0, waiting: 0, upTo: null, refused: null, plansAt: null, conflicts: 0, ...before, ...more, at: Math.floor(now()) });
     } catch (error) {
       warn(`when ${house.name} was last heard could not be written down: ${String(error)}`);
     }
@@ -109,6 +112,13 @@ export function houseRoutes(houses: Houses, { version, keepDays, now, nowMs, war
     const newest = await newestAt(house);
     await hear(house, { version: sent.version, ...(newest === null ? {} : { upTo: newest }), refused: refused ? `Class ${refused.id} is not taken: ${refused.refused}` : null });
     response.json(logTakenSchema.parse({ ...hello, classes } satisfies LogTaken));
+  }));
+  router.post('/plans', with_(async (house, request, response) => {
+    const asked = read(askPlansSchema, request, response);
+    if (!asked) return;
+    const { revision, news } = await newsFor(house, await given(), asked);
+    await hear(house, { version: asked.version, conflicts: asked.conflicts, ...(news === null ? { plansAt: Math.floor(now()) } : {}) });
+    response.json(plansGivenSchema.parse({ ...hello, revision, news } satisfies PlansGiven));
   }));
   router.use((error: Error & { status?: number }, _request: Request, response: Response, next: NextFunction) => {
     if (response.headersSent || error.status !== 413) return next(error);

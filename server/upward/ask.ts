@@ -9,19 +9,21 @@ import { promisify } from 'node:util';
 import { gzip } from 'node:zlib';
 import type { z } from 'zod';
 import { HOUSE_MESSAGE_MOST_BYTES } from '../../shared/limits.ts';
-import { type AskHave, type Have, haveSchema, type LogTaken, logTakenSchema, type SendLog } from '../../shared/wire/house.ts';
+import { type AskHave, type AskPlans, type Have, haveSchema, type LogTaken, logTakenSchema, type PlansGiven, plansGivenSchema, type SendLog } from '../../shared/wire/house.ts';
 import { problemSchema } from '../../shared/wire/http.ts';
-import { noAnswer, notUnderstood, refusedBy } from './hindered.ts';
+import { noAnswer, notUnderstood, olderChain, refusedBy } from './hindered.ts';
 
 /** What the way to the chain can do. Each rejects with Hindered. */
 export interface Ask {
   readonly have: (body: AskHave) => Promise<Have>;
   readonly log: (body: SendLog) => Promise<LogTaken>;
+  readonly plans: (body: AskPlans) => Promise<PlansGiven>;
 }
 
 /** A message of the usual size takes half a minute over the worst line that anybody has. */
 const PATIENCE_MS = 60_000;
 const WAIT_MOST_S = 600;
+const PLANS = '/api/house/plans';
 const pack = promisify(gzip);
 
 interface Answered { readonly status: number; readonly waitMs: number | null; readonly text: string }
@@ -61,10 +63,11 @@ export function askOver(origin: string, key: string, ending: AbortSignal): Ask {
     const headers = { authorization: `Bearer ${key}`, 'content-type': 'application/json', 'content-encoding': 'gzip' };
     const late = AbortSignal.timeout(PATIENCE_MS);
     const { status, waitMs, text } = await exchange(`${origin}${path}`, headers, bytes, AbortSignal.any([ending, late])).catch((error: unknown) => { throw noAnswer(error, origin, late.aborted); });
+    if (status === 404 && path === PLANS) throw olderChain();
     if (status !== 200) throw refusedBy(status, problemSchema.safeParse(parsed(text)).data?.error ?? null, origin, waitMs);
     const read = schema.safeParse(parsed(text));
     if (!read.success) throw notUnderstood(origin);
     return read.data;
   }
-  return { have: (body) => post('/api/house/have', body, haveSchema), log: (body) => post('/api/house/log', body, logTakenSchema) };
+  return { have: (body) => post('/api/house/have', body, haveSchema), log: (body) => post('/api/house/log', body, logTakenSchema), plans: (body) => post(PLANS, body, plansGivenSchema) };
 }

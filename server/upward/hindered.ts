@@ -39,3 +39,5 @@ export function refusedBy(status: number, said: string | null, origin: string, w
 
 /** What answers, and is no Hallclock or of a version that answers otherwise. */
 export const notUnderstood = (origin: string): Hindered => new Hindered(`${origin} answers in a way that this server does not understand: it is no Hallclock, or a much newer one. Bring this studio's server up to its version.`);
+/** What takes logs and knows nothing of plans. */
+export const olderChain = (): Hindered => new Hindered('The chain\'s server is of an older version, which gives no plans and no timetable. Logs go there all the same.');

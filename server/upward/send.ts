@@ -16,7 +16,7 @@ import { type Due, messagesOf } from './pack.ts';
 
 export interface SendNeeds {
   readonly store: Pick<LogStore, 'since' | 'log' | 'answers'>;
-  readonly ask: Ask;
+  readonly ask: Pick<Ask, 'have' | 'log'>;
   readonly version: string;
   readonly about: AskHave['about'];
   readonly now: () => ServerAt;

@@ -4,8 +4,12 @@
  * Leaves alone who may say it (a key) and how often.
  */
 import { z } from 'zod';
-import { EVENTS_MAX, HOUSE_CLASSES_MAX, HOUSE_COMMANDS_MAX } from '../limits.ts';
+import { EVENTS_MAX, HOUSE_CLASSES_MAX, HOUSE_COMMANDS_MAX, OWN_MOVEMENTS_MAX, OWN_PLANS_MAX } from '../limits.ts';
+import { movementSchema } from '../movement/movement.ts';
+import { planSchema } from '../plan/plan.ts';
+import { entrySchema } from '../plan/timetable.ts';
 import { eventSchema } from '../session/command.ts';
+import { revisionSchema } from './plans.ts';
 
 /** The form of all that follows. Whoever hears of another one says who is the older. */
 export const HOUSE_SPEAKS = 1;
@@ -83,6 +87,37 @@ export type HeardChunk = z.infer<typeof heardLogSchema>['classes'][number];
 export const logTakenSchema = z.strictObject({ ...hello, classes: z.array(z.strictObject({ ...stands, refused: z.string().nullable() })) });
 export type LogTaken = z.infer<typeof logTakenSchema>;
 
+const named = z.strictObject({ id: z.string().max(60), revision: revisionSchema });
+/** POST /api/house/plans: what the chain plans for this house, and what of it is there already. */
+export const askPlansSchema = z.strictObject({
+  ...hello,
+  /** What was answered when all of it was taken. */
+  seen: revisionSchema.nullable(),
+  /** Versions of the chain that the house has. */
+  plans: z.array(named).max(OWN_PLANS_MAX),
+  movements: z.array(named).max(OWN_MOVEMENTS_MAX),
+  /** How many things are changed there and here otherwise, and wait for somebody to choose. */
+  conflicts: z.int().min(0),
+});
+export type AskPlans = z.infer<typeof askPlansSchema>;
+export const plansGivenSchema = z.strictObject({
+  ...hello,
+  /** Another one when anything of it changed. */
+  revision: revisionSchema,
+  /** Null where nothing did since `seen`. */
+  news: z.strictObject({
+    /** All that the chain has; without the plan where the house has that version. */
+    plans: z.array(z.strictObject({ ...named.shape, plan: planSchema.nullable() })),
+    /** The same, without pictures. */
+    movements: z.array(z.strictObject({ ...named.shape, movement: movementSchema.nullable() })),
+    /** Null while the chain has made none for this house. */
+    timetable: z.array(entrySchema).nullable(),
+    /** False where not all that is missing went into one message: take this and ask again. */
+    whole: z.boolean(),
+  }).nullable(),
+});
+export type PlansGiven = z.infer<typeof plansGivenSchema>;
+
 /** GET /api/chain: how a studio's own server stands with the chain's, and how many houses report here. */
 export const chainStandsSchema = z.strictObject({
   timeZone: z.string(),
@@ -95,10 +130,31 @@ export const chainStandsSchema = z.strictObject({
     waiting: z.int(),
     /** What hinders, in sentences. */
     troubles: z.array(z.string()),
+    /** When what the chain plans was last taken whole; null before it was. */
+    plansAt: z.int().nullable(),
+    /** How many things are changed there and here otherwise, and wait for somebody to choose. */
+    conflicts: z.int(),
   }).nullable(),
   houses: z.int(),
 });
 export type ChainStands = z.infer<typeof chainStandsSchema>;
+
+/** GET /api/chain/conflicts: what the chain and this studio changed otherwise; it is as it is here until somebody chose. */
+export const conflictsHereSchema = z.strictObject({
+  plans: z.array(z.strictObject({ ours: planSchema, theirs: planSchema, /** What both began with; null where each made a plan of this name by itself. */ base: planSchema.nullable() })),
+  lines: z.array(z.strictObject({ id: z.string(), /** Null where it is not there. */ ours: entrySchema.nullable(), theirs: entrySchema.nullable() })),
+});
+export type ConflictsHere = z.infer<typeof conflictsHereSchema>;
+/** POST /api/chain/settle: answers with what is left. What it was chosen of is sent back, so that nothing is chosen unseen. */
+export const settleSchema = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('plan'), ours: planSchema, theirs: planSchema,
+    /** By the places of the merge (shared/plan/merge.ts), "mine" being this studio's; "whole" where both made it by themselves. */
+    chosen: z.record(z.string().max(300), z.enum(['mine', 'theirs'])),
+  }),
+  z.strictObject({ kind: z.literal('line'), id: z.string().max(60), ours: entrySchema.nullable(), theirs: entrySchema.nullable(), whose: z.enum(['ours', 'theirs']) }),
+]);
+export type Settle = z.infer<typeof settleSchema>;
 
 /** GET /api/desk/houses */
 export const housesSchema = z.strictObject({
@@ -112,6 +168,10 @@ export const housesSchema = z.strictObject({
     /** The newest event of it that is here. */
     upTo: z.int().nullable(),
     waiting: z.int(),
+    /** When it last had all that is planned here; null before it had. */
+    plansAt: z.int().nullable(),
+    /** Things that were changed there and here otherwise, and wait for somebody at its desk. */
+    conflicts: z.int(),
     troubles: z.array(z.string()),
   })),
 });

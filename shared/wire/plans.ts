@@ -43,6 +43,7 @@ export const timetableBodySchema = z.strictObject({
 });
 export type TimetableBody = z.infer<typeof timetableBodySchema>;
 export const putTimetableSchema = z.strictObject({ base: revisionSchema, entries: timetableSchema.shape.entries });
+export type PutTimetableBody = z.infer<typeof putTimetableSchema>;
 
 /** GET /api/rooms/:room/due: the class that is due now, if one is. */
 export const dueSchema = z.strictObject({ due: z.strictObject({ plan: z.string(), startAt: z.int(), endAt: z.int() }).nullable() });

@@ -21,6 +21,7 @@ import { SEED } from '../seed.ts';
 import { testPostgres } from './postgres.ts';
 import { teach, type Taught } from './teach.ts';
 
+type LogAsk = Pick<Ask, 'have' | 'log'>;
 const NOW = serverAt(1_750_000_000_000);
 const HOUR_MS = 3_600_000;
 const hello = { speaks: HOUSE_SPEAKS, version: 'test' } as const;
@@ -41,13 +42,13 @@ afterAll(async () => {
 });
 
 /** The chain's end without a line between: what a message meets there. */
-const receiver = (store: HouseStore, now: () => number = () => NOW, keepDays = 0): Ask => ({
+const receiver = (store: HouseStore, now: () => number = () => NOW, keepDays = 0): LogAsk => ({
   have: async (body) => ({ ...hello, now: now(), classes: await whatIsHere(store, body.classes, keepDays, now()) }),
   log: async (body) => ({ ...hello, classes: await take(store, heardLogSchema.parse(JSON.parse(JSON.stringify(body))).classes) }),
 });
 
 /** A way that loses what is asked or what is answered, says things twice, and brings some of them later, behind newer ones. */
-function badWay(to: Ask, chance: () => number, odds: { value: number }): { readonly ask: Ask; readonly settle: () => Promise<void> } {
+function badWay(to: LogAsk, chance: () => number, odds: { value: number }): { readonly ask: LogAsk; readonly settle: () => Promise<void> } {
   const held: (() => Promise<unknown>)[] = [];
   const through = async <T>(run: () => Promise<T>): Promise<T> => {
     if (held.length > 0 && chance() < 0.5) await held.shift()?.().catch(() => {});
@@ -147,7 +148,7 @@ describe('the copy', () => {
   let here: LogStore;
   let there: LogStore;
   beforeAll(async () => { [here, there] = [await onDisk(), await onDisk()]; });
-  const sender = (ask: Ask, now: () => ServerAt = () => NOW) => openSender({ store: here, ask, version: 'test', about: { timeZone: 'UTC', rooms: [] }, now });
+  const sender = (ask: LogAsk, now: () => ServerAt = () => NOW) => openSender({ store: here, ask, version: 'test', about: { timeZone: 'UTC', rooms: [] }, now });
 
   it('K512 a class in a room that is stopped does not go up until it is led back; others do', async () => {
     const stopped = await teach(here, 'stopped', 'garden', NOW);
@@ -169,7 +170,7 @@ describe('the copy', () => {
     const good = await teach(here, 'good', 'garden', NOW);
     await good.note(2);
     // Newer than the chain's server: an event that it does not know.
-    const spoil = (ask: Ask, id: string, how: (chunk: SendLog['classes'][number]) => object): Ask => ({
+    const spoil = (ask: LogAsk, id: string, how: (chunk: SendLog['classes'][number]) => object): LogAsk => ({
       ...ask, log: (body) => ask.log({ ...body, classes: body.classes.map((c) => (c.id === id ? { ...c, ...how(c) } : c)) as SendLog['classes'] }),
     });
     const newer = await teach(here, 'newer', 'hall', NOW);
