@@ -1,34 +1,15 @@
 /** Holds what a studio's own server takes from its chain: plans, movements, its timetable; changed on both sides, over a line that breaks, and nothing of either is lost. */
-import { join } from 'node:path';
 import fc from 'fast-check';
-import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { mergePlans, same } from '../../shared/plan/merge.ts';
 import { mergeTimetables } from '../../shared/plan/merge-timetable.ts';
-import { type Plan, type PlanInput, planSchema } from '../../shared/plan/plan.ts';
-import { type Entry, entrySchema } from '../../shared/plan/timetable.ts';
-import { serverAt } from '../../shared/time/units.ts';
-import { chainStandsSchema, conflictsHereSchema, HOUSE_SPEAKS, housesSchema, type Settle } from '../../shared/wire/house.ts';
-import { diskFiles, type StudioFiles } from '../../server/files/files.ts';
-import { givenBy, newsFor } from '../../server/houses/given.ts';
-import { openLibrary } from '../../server/library.ts';
-import { openKept } from '../../server/people/kept.ts';
-import { openPlans } from '../../server/plans/keep.ts';
+import type { Plan, PlanInput } from '../../shared/plan/plan.ts';
+import type { Settle } from '../../shared/wire/house.ts';
 import { readTimetable, writeTimetable } from '../../server/plans/timetable.ts';
-import { downFileSchema, noDownFile, openDown } from '../../server/upward/down.ts';
 import { Hindered } from '../../server/upward/hindered.ts';
 import { edits } from '../merge/edits.ts';
 import { SEED } from '../seed.ts';
-import { freePort } from '../server/process.ts';
-import { inside, newFolder, serve } from '../server/serve.ts';
-import { testPostgres } from './postgres.ts';
-
-const engine = await testPostgres();
-const closing: (() => Promise<unknown> | unknown)[] = [];
-afterEach(async () => { for (const close of closing.splice(0).reverse()) await close(); });
-afterAll(() => engine?.close());
-
-const plan = (more: Partial<PlanInput> = {}): Plan => planSchema.parse({ format: 1, id: 'dawn', name: 'Dawn', sections: [{ id: 'main', kind: 'main', work: 40, items: [{ movement: 'squat' }] }], ...more });
-const line = (more: Partial<Entry> = {}): Entry => entrySchema.parse({ id: 'mon', plan: 'dawn', room: 'garden', day: '2026-01-05', at: '18:00', minutes: 45, weekly: true, ...more });
+import { line, pairOf, plan } from './two-desks.ts';
 
 describe('two timetables', () => {
   it('K528 what one side alone changed of a line is taken, days off are a set, and what both changed otherwise waits as it is here', () => {
@@ -50,38 +31,6 @@ describe('two timetables', () => {
     expect(mergeTimetables([], moved, later).conflicts.length).toBe(1);
   });
 });
-
-const MEDIA = join(import.meta.dirname, '../../media');
-const hello = { speaks: HOUSE_SPEAKS, version: 'test' } as const;
-let clockMs = 1_790_000_000_000;
-const now = () => serverAt(clockMs++);
-function desk(files: StudioFiles) {
-  const library = openLibrary(MEDIA, files);
-  const plans = openPlans(files, library, now);
-  const ofKept = async (id: string) => { const got = await plans.kept(id); return 'plan' in got ? got : null; };
-  return { files, library, plans, ofKept, edit: async (id: string, change: (p: Plan) => Plan): Promise<void> => {
-    const here = await ofKept(id);
-    if (here?.own) expect(await plans.put(id, { base: here.revision, plan: change(here.plan) })).toMatchObject({ plan: { id } });
-  } };
-}
-/** A chain and a studio, each on a disk of its own. @param lost whether the next question, or its answer, is lost */
-async function pairOf(lost: () => 'question' | 'answer' | null = () => null) {
-  const [chain, here, house] = [desk(diskFiles(newFolder())), desk(diskFiles(newFolder())), diskFiles(newFolder())];
-  let newsSeen = 0;
-  const begin = async () => openDown({
-    chain: 'https://chain.example', version: 'test', files: here.files, plans: here.plans, now,
-    file: await openKept(here.files, 'from-chain.json', downFileSchema, noDownFile, (sentence) => { throw new Error(sentence); }),
-    ask: { plans: async (body) => {
-      const way = lost();
-      if (way === 'question') throw new Hindered('lost');
-      const answer = { ...hello, ...await newsFor({ files: house }, await givenBy(chain), body) };
-      if (answer.news) newsSeen += 1;
-      if (way === 'answer') throw new Hindered('lost');
-      return answer;
-    } },
-  });
-  return { chain, here, house, begin, newsSeen: () => newsSeen };
-}
 
 describe('a chain and a studio', () => {
   it('K529 what the chain made arrives, once; what it puts into its bin goes; what came with Hallclock and what the studio has of its own stay', async () => {
@@ -227,51 +176,3 @@ describe('a chain and a studio', () => {
     }), { numRuns: 60, seed: SEED });
   }, 120_000);
 });
-
-it.skipIf(!engine)('K533 K534 between real servers: a week apart, then the plan is brought together; both desks say so, a timetable is made at the chain for a house, and only the desk may', async () => {
-  const database = await engine?.database() ?? '';
-  const port = await freePort();
-  const env = { DATABASE_URL: database, HALLCLOCK_HOUSES: 'north=North Yard,south=South Yard', HALLCLOCK_PORT: String(port) };
-  const patient = { timeout: 60_000, interval: 200 };
-  let chain = await serve(newFolder(), env);
-  closing.push(() => chain.close());
-  const at = (url: string) => inside(url);
-  const key = (await at(chain.url).post('/api/desk/houses/north/key').expect(200)).body.key as string;
-  expect((await at(chain.url).get('/api/desk/houses/north/timetable').expect(409)).body.error).toContain('was not heard yet');
-  await at(chain.url).get('/api/desk/houses/west/timetable').expect(404);
-  expect((await fetch(`${chain.url}/api/desk/houses/north/timetable`)).status).toBe(403);
-  expect((await fetch(`${chain.url}/api/house/plans`, { method: 'POST' })).status).toBe(401);
-  await at(chain.url).post('/api/plans').send(plan()).expect(201);
-  const studio = await serve(newFolder(), { HALLCLOCK_CHAIN: `http://127.0.0.1:${port}`, HALLCLOCK_CHAIN_KEY: key });
-  closing.push(studio.close);
-  const kept = async (url: string) => (await at(url).get('/api/plans/dawn/kept')).body as { plan: Plan; revision: string };
-  const rename = async (url: string, name: string) => { const { plan: now, revision } = await kept(url); await at(url).put('/api/plans/dawn').send({ base: revision, plan: { ...now, name } }).expect(200); };
-  const stands = async () => chainStandsSchema.parse((await at(studio.url).get('/api/chain').expect(200)).body).upward;
-  const north = async () => housesSchema.parse((await at(chain.url).get('/api/desk/houses').expect(200)).body).houses[0];
-  await expect.poll(async () => (await kept(studio.url)).plan?.name, patient).toBe('Dawn');
-  // The timetable of the house, with its own rooms.
-  const { body: { entries: _none, revision: base, rooms } } = await at(chain.url).get('/api/desk/houses/north/timetable').expect(200);
-  expect(rooms).toEqual([{ id: 'garden', name: 'Garden room' }]);
-  await at(chain.url).put('/api/desk/houses/north/timetable').send({ base, entries: [line({ room: 'attic' })] }).expect(400);
-  await at(chain.url).put('/api/desk/houses/north/timetable').send({ base, entries: [line()] }).expect(200);
-  expect((await at(chain.url).put('/api/desk/houses/north/timetable').send({ base, entries: [] }).expect(409)).body.error).toContain('nothing was overwritten');
-  expect((await at(chain.url).get('/api/timetable').expect(200)).body.entries).toEqual([]);
-  await expect.poll(async () => (await at(studio.url).get('/api/timetable').expect(200)).body.entries, patient).toEqual([line()]);
-  await expect.poll(async () => [(await north())?.plansAt !== null, (await north())?.conflicts, (await stands())?.plansAt !== null, (await stands())?.conflicts], patient).toEqual([true, 0, true, 0]);
-  // The line goes; both write.
-  await chain.close();
-  await rename(studio.url, 'Dawn of the studio');
-  chain = await serve(newFolder(), env);
-  await rename(chain.url, 'Dawn of the chain');
-  await expect.poll(async () => (await stands())?.conflicts, patient).toBe(1);
-  await expect.poll(async () => (await north())?.conflicts, patient).toBe(1);
-  expect((await kept(studio.url)).plan.name).toBe('Dawn of the studio');
-  const { plans: [waiting] } = conflictsHereSchema.parse((await at(studio.url).get('/api/chain/conflicts').expect(200)).body);
-  const settle = { kind: 'plan', ours: waiting?.ours, theirs: waiting?.theirs, chosen: { name: 'theirs' } };
-  expect((await fetch(`${studio.url}/api/chain/settle`, { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(settle) })).status).toBe(403);
-  expect((await fetch(`${studio.url}/api/chain/conflicts`)).status).toBe(403);
-  expect((await at(studio.url).post('/api/chain/settle').send(settle).expect(200)).body).toEqual({ plans: [], lines: [] });
-  await at(studio.url).post('/api/chain/settle').send(settle).expect(409);
-  expect((await kept(studio.url)).plan.name).toBe('Dawn of the chain');
-  await expect.poll(async () => (await north())?.conflicts, patient).toBe(0);
-}, 240_000);

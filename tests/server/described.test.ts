@@ -153,6 +153,6 @@ it('P331 what every described route really answers is what is said of it', async
   await ask('POST /api/desk/in', '/api/desk/in', { status: 403, body: { password: 'quince-apple-plum' } });
   await ask('POST /api/desk/out', '/api/desk/out');
   await ask('GET /api/review', '/api/review', { status: 403 });
-  // Settling what a chain and a studio both changed needs both: tests/chain/down.test.ts does.
+  // Settling what a chain and a studio both changed needs both: tests/chain/down-servers.test.ts does.
   expect([...asked, 'POST /api/chain/settle'].sort()).toEqual(operations());
 }, 120_000);
