@@ -23,7 +23,8 @@ export function RowsTable({ report: r }: { report: Report }) {
     own: sum.own + (row.real?.lengthMs ?? 0), countIn: sum.countIn + row.countInMs, paused: sum.paused + row.pausedMs,
   }), { own: 0, countIn: 0, paused: 0 });
   return (
-    <div className="scroll">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what is wider than the page is moved by keys too
+    <section className="scroll" aria-label="Plan against fact" tabIndex={0}>
       <table>
         <thead>
           <tr><th scope="col">What</th><th scope="col">Planned at</th><th scope="col">for</th><th scope="col">Was at</th><th scope="col">for</th><th scope="col">What happened</th></tr>
@@ -52,6 +53,6 @@ export function RowsTable({ report: r }: { report: Report }) {
           </tr>
         </tfoot>
       </table>
-    </div>
+    </section>
   );
 }

@@ -28,7 +28,7 @@ const asked = new URLSearchParams(search);
 const id = asked.get('class');
 
 function Page() {
-  if (/^\/desk\/(plans|timetable|home)\b/.test(pathname)) return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Planning path={pathname} search={search} /></Suspense>;
+  if (/^\/desk\/(plans|timetable|home|chain)\b/.test(pathname)) return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Planning path={pathname} search={search} /></Suspense>;
   if (pathname === '/desk/rules') return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><RulesPage named={hash.slice(1)} /></Suspense>;
   return <AtTheDesk><Inside /></AtTheDesk>;
 }

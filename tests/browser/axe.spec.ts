@@ -2,24 +2,15 @@
  * Holds every page and state to axe (the rules for WCAG 2.0 to 2.2, A and AA), and the phone's
  * targets to 44 px. The tones of the screen are held to more, for every eye, in look.spec.ts.
  */
-import type { Page } from '@playwright/test';
 import axe from 'axe-core';
 import { insideAt } from '../inside.ts';
 import { flaws } from '../pictures/flaws.ts';
 import { answer } from '../pictures/remote-answers.ts';
 import { serveSamples, serveScreenPage } from '../pictures/served.ts';
 import { stateNames } from '../pictures/states.ts';
+import { found } from './found.ts';
 import { shortPlan, studio } from './studio.ts';
 import { expect, test } from './test.ts';
-
-const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
-
-/** What axe finds, a line for each element. */
-const found = (page: Page, withContrast: boolean): Promise<string[]> => page.evaluate(async ({ rules, contrast }) => {
-  const { axe: run } = globalThis as unknown as { axe: typeof axe };
-  const { violations } = await run.run(document, { runOnly: rules, resultTypes: ['violations'], rules: { 'color-contrast': { enabled: contrast } } });
-  return violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${v.help}: ${n.html.slice(0, 120)}`));
-}, { rules: RULES, contrast: withContrast });
 
 test('V403 axe finds nothing on the screen, in any state', async ({ page }) => {
   const served = await serveScreenPage();

@@ -33,8 +33,8 @@ export interface Studio {
   close(): Promise<void>;
 }
 
-/** @param rooms as HALLCLOCK_ROOMS has them */
-export async function studio(plans: readonly PlanInput[], rooms = 'garden:Garden room', from = root): Promise<Studio> {
+/** @param rooms as HALLCLOCK_ROOMS has them @param env more settings */
+export async function studio(plans: readonly PlanInput[], rooms = 'garden:Garden room', from = root, env: Record<string, string> = {}): Promise<Studio> {
   const port = await freePort();
   const data = mkdtempSync(join(tmpdir(), 'hallclock-'));
   mkdirSync(join(data, 'plans'), { recursive: true });
@@ -58,7 +58,7 @@ export async function studio(plans: readonly PlanInput[], rooms = 'garden:Garden
       child = spawn(process.execPath, [join(from, 'dist/server/main.js')], {
         cwd: from,
         stdio: ['ignore', 'ignore', 'pipe'],
-        env: { ...process.env, HALLCLOCK_PORT: String(port), HALLCLOCK_HOST: '127.0.0.1', HALLCLOCK_DATA: data, HALLCLOCK_ROOMS: rooms, HALLCLOCK_TIME_ZONE: 'UTC' },
+        env: { ...process.env, HALLCLOCK_PORT: String(port), HALLCLOCK_HOST: '127.0.0.1', HALLCLOCK_DATA: data, HALLCLOCK_ROOMS: rooms, HALLCLOCK_TIME_ZONE: 'UTC', ...env },
       });
       child.stderr?.on('data', (bytes: Buffer) => {
         said += bytes.toString();

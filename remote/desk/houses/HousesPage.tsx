@@ -20,7 +20,7 @@ export function HousesPage() {
       {nav}
       <header>
         <h1>Houses</h1>
-        <p>Studios that run their classes on a server of their own and report here. Their classes go on whether or not the line is up.</p>
+        <p>Studios that run their classes on a server of their own and report here. Their classes go on whether or not the line is up. The plans and movements of this desk go to all of them, and each has a timetable here.</p>
       </header>
       <ul className="houses">{houses.map((house) => <OneHouse key={house.id} house={house} timeZone={timeZone} changed={again} />)}</ul>
     </main>
@@ -28,7 +28,7 @@ export function HousesPage() {
 }
 
 function OneHouse({ house, timeZone, changed }: { house: House; timeZone: string; changed: () => void }) {
-  const { id, name, keyAt, heardAt, upTo, waiting, troubles } = house;
+  const { id, name, keyAt, heardAt, upTo, waiting, plansAt, conflicts, troubles } = house;
   const [key, setKey] = useState<string | null>(null);
   const [asking, setAsking] = useState(false);
   const [said, setSaid] = useState('');
@@ -41,13 +41,16 @@ function OneHouse({ house, timeZone, changed }: { house: House; timeZone: string
     setSaid('ok' in got ? '' : got.problem);
   };
   return (
-    <li data-well={heardAt !== null && troubles.length === 0}>
+    <li data-well={heardAt !== null && troubles.length + conflicts === 0}>
       <h2>{name}</h2>
       <p className="heard">
         {heardAt === null ? keyAt === null ? 'It has no key yet.' : `It was not heard yet. Its key is of ${when(keyAt)}.` : <>Last heard <b>{when(heardAt)}</b>.</>}
         {upTo !== null && ` What is here goes up to ${when(upTo)}.`}
+        {plansAt !== null && ` What is planned here is there since ${when(plansAt)}.`}
         {waiting > 0 && ` ${waiting === 1 ? 'One class is' : `${waiting} classes are`} on the way.`}
       </p>
+      {conflicts > 0 && <p className="sentence">{conflicts === 1 ? 'One thing was changed here and there otherwise' : `${conflicts} things were changed here and there otherwise`}: it stays as it is there until somebody chooses at its desk.</p>}
+      {heardAt !== null && <p><a href={`/desk/timetable?house=${id}`}>Its timetable</a></p>}
       {troubles.map((sentence) => <p key={sentence} className="sentence">{sentence}</p>)}
       <p role="status">{said}</p>
       {key === null && !asking && <button type="button" className="control" aria-label={`${keyAt === null ? 'Make its key' : 'New key'}: ${name}`} onClick={() => { if (keyAt === null) void make(); else setAsking(true); }}>{keyAt === null ? 'Make its key' : 'New key'}</button>}

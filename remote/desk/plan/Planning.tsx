@@ -1,7 +1,8 @@
-/** Owns which page of planning an address names: the plans, one to write, one typed as on paper, the next session, the timetable, plans at home. */
+/** Owns which page of planning an address names: the plans, one to write, one typed as on paper, the next session, the timetable, plans at home, what the chain changed. */
 import '../../movements/movements.css';
 import './plan.css';
 import './print.css';
+import { FromChain } from '../houses/FromChain.tsx';
 import { AtHomePage } from '../home/AtHomePage.tsx';
 import { EditPage } from './EditPage.tsx';
 import { NextPage } from './NextPage.tsx';
@@ -11,7 +12,8 @@ import { TypedPage } from './TypedPage.tsx';
 
 /** Addresses below /desk that are planning's. */
 export default function Planning({ path, search }: { path: string; search: string }) {
-  if (path === '/desk/timetable') return <TimetablePage />;
+  if (path === '/desk/timetable') return <TimetablePage house={new URLSearchParams(search).get('house')} />;
+  if (path === '/desk/chain') return <FromChain />;
   if (path === '/desk/home') return <AtHomePage search={search} />;
   const [, id, next] = /^\/desk\/plans\/([a-z0-9-]+)(\/next)?\/?$/.exec(path) ?? [];
   if (id) return next ? <NextPage id={id} /> : <EditPage id={id} />;

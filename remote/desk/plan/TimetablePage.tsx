@@ -4,7 +4,9 @@ import { clashes, type Entry, occurrences } from '../../../shared/plan/timetable
 import { plansSchema } from '../../../shared/wire/http.ts';
 import { type TimetableBody, timetableBodySchema } from '../../../shared/wire/plans.ts';
 import { dayAfter } from '../../../shared/time/wall.ts';
+import { housesSchema } from '../../../shared/wire/house.ts';
 import { useGet } from '../../common/use-get.ts';
+import { OnlyWithPassword } from '../door/OnlyWithPassword.tsx';
 import { DeskNav } from '../review/DeskNav.tsx';
 import { NumberField, Pick } from './fields.tsx';
 import { editAt } from './make.ts';
@@ -14,8 +16,11 @@ import { send } from './saving.ts';
 const dayName = (day: string, how: 'long' | 'short'): string => new Intl.DateTimeFormat('en-GB', { weekday: how, day: 'numeric', month: 'short', timeZone: 'UTC' }).format(Date.parse(`${day}T00:00Z`)).replace(',', '');
 const DAYS = 14;
 
-export function TimetablePage() {
-  const [got, again] = useGet('/api/timetable', timetableBodySchema);
+/** @param house the one whose timetable is made here at the chain; null for the studio's own */
+export function TimetablePage({ house }: { house: string | null }) {
+  const at = house === null ? '/api/timetable' : `/api/desk/houses/${encodeURIComponent(house)}/timetable`;
+  const [got, again] = useGet(at, timetableBodySchema);
+  const [houses] = useGet(house === null ? null : '/api/desk/houses', housesSchema);
   const [plans] = useGet('/api/plans', plansSchema);
   const [body, setBody] = useState<TimetableBody | null>(null);
   const [said, setSaid] = useState<{ problem: string; pair: boolean } | null>(null);
@@ -24,9 +29,9 @@ export function TimetablePage() {
   const nameOf = (id: string): string => list.find((p) => p.id === id)?.name ?? id;
   const keep = async (entries: readonly Entry[]) => {
     if (!body) return;
-    const answer = await send('PUT', '/api/timetable', timetableBodySchema, { base: body.revision, entries });
+    const answer = await send('PUT', at, timetableBodySchema, { base: body.revision, entries });
     if ('ok' in answer) { setBody(answer.ok); setSaid(null); return; }
-    setSaid({ problem: answer.problem, pair: answer.status === 403 });
+    setSaid({ problem: answer.problem, pair: answer.status === 403 && house === null });
     if (answer.status === 409) again();
   };
   const days = body ? Array.from({ length: DAYS }, (_, k) => dayAfter(body.today, k)) : [];
@@ -35,9 +40,11 @@ export function TimetablePage() {
   return (
     <main className="desk timetable-page">
       <DeskNav here="/desk/timetable" />
-      <h1>Timetable</h1>
-      <p className="quiet-words">The phone of a room opens on the class that is due. <a href="/api/timetable.ics">As a calendar</a>, half a year ahead.</p>
+      <h1>{house === null ? 'Timetable' : `Timetable of ${houses && 'ok' in houses ? houses.ok.houses.find((h) => h.id === house)?.name ?? house : house}`}</h1>
+      <p className="quiet-words">{house === null ? <>The phone of a room opens on the class that is due. <a href="/api/timetable.ics">As a calendar</a>, half a year ahead.</>
+        : <>It goes to the house by itself, and stands there beside what the house puts in. Days and times are those of its walls. <a href="/desk/houses">Houses</a></>}</p>
       {got && 'problem' in got && <p className="sentence" role="alert">{got.problem}</p>}
+      {got && 'problem' in got && got.status === 403 && house !== null && <OnlyWithPassword />}
       {said && <p className="sentence" role="alert">{said.problem}</p>}
       {said?.pair && <PairHere done={() => setSaid(null)} />}
       {clash && <p className="told" role="status">Two classes want {body?.rooms.find((r) => r.id === clash.one.entry.room)?.name} on {dayName(clash.one.day, 'long')}: “{nameOf(clash.one.entry.plan)}” at {clash.one.entry.at} and “{nameOf(clash.other.entry.plan)}” at {clash.other.entry.at}.</p>}
@@ -54,7 +61,7 @@ export function TimetablePage() {
                     <span><a href={editAt(e.plan)}><b dir="auto">{nameOf(e.plan)}</b></a> <span>{body.rooms.find((r) => r.id === e.room)?.name ?? e.room}, {e.minutes} min{e.weekly ? ', every week' : ''}</span></span>
                     <span className="plan-acts">
                       {e.weekly && <button type="button" className="link" onClick={() => void keep(body.entries.map((x) => (x.id === e.id ? { ...x, not: [...x.not, d] } : x)))}>Not this day</button>}
-                      <button type="button" className="link" aria-label={`Take ${nameOf(e.plan)} at ${e.at} out`} onClick={() => void keep(body.entries.filter((x) => x.id !== e.id))}>Take out</button>
+                      <button type="button" className="link" aria-label={`Take out: ${nameOf(e.plan)} at ${e.at}`} onClick={() => void keep(body.entries.filter((x) => x.id !== e.id))}>Take out</button>
                     </span>
                   </li>
                 ))}

@@ -46,7 +46,8 @@ export interface TableProps {
 
 export function Table({ caption, head, rows }: TableProps) {
   return (
-    <div className="scroll">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what is wider than the page is moved by keys too
+    <section className="scroll" aria-label={caption} tabIndex={0}>
       <table className="numbers">
         <caption>{caption}</caption>
         <thead><tr>{head.map((name) => <th key={name} scope="col">{name}</th>)}</tr></thead>
@@ -56,6 +57,6 @@ export function Table({ caption, head, rows }: TableProps) {
           ))}
         </tbody>
       </table>
-    </div>
+    </section>
   );
 }
