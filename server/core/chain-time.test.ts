@@ -71,3 +71,15 @@ it('K509 a server that was asleep believes the database and leaves the chain\'s 
   expect(w.apart()).toBeLessThan(1);
   expect(w.servers.map((s) => s.time.jumps())).toEqual([0, 1]);
 });
+
+it.each([[0.2, 790], [790, 0.2]])('K509 an answer that took long says little of a time that was moved: a server goes on by the time that it had, and one that was set otherwise is seen by the next quick answer (%d ms there, %d back)', (thereMs, backMs) => {
+  const w = world([0, 0]);
+  const [one, two] = w.servers;
+  w.sets(-700);
+  one?.ask(0.2, 0.2);
+  two?.ask(thereMs, backMs);
+  expect(w.apart()).toBeLessThan(1);
+  for (let n = 0; n < 12; n += 1) { w.wait(25); w.round(); }
+  expect(w.apart()).toBeLessThan(1);
+  expect(w.servers.map((s) => s.time.jumps())).toEqual([0, 0]);
+});

@@ -60,6 +60,8 @@ export function openChainTime(): ChainTime {
   let tried: number | null = null;
   /** When it last moved it. */
   let movedAt = Number.NEGATIVE_INFINITY;
+  /** The time may have been set, and no answer was quick enough to tell; whether this server would follow it. */
+  let unsure: { readonly follows: boolean } | null = null;
   /** A step that was seen, and not by a quick answer yet. */
   let seen: { readonly tookMs: number; readonly offMs: number; readonly tries: number } | null = null;
 
@@ -94,9 +96,12 @@ export function openChainTime(): ChainTime {
       // Moved by as much as whoever moved it could measure: samples of before are of another time.
       const next = addSample(ofClock(state, String(told.offsetMs)), { t1: deviceAt(sent.monotonicMs), t2: at, t3: at, t4: deviceAt(received.monotonicMs) });
       const before = exact(received);
-      const said = estimate(next, deviceAt(received.monotonicMs))?.serverAt ?? at;
-      const offMs = before === null ? 0 : said - before;
-      const stepped = next.steps > state.steps && Math.abs(offMs) > CHAIN_STEP_MS;
+      const best = estimate(next, deviceAt(received.monotonicMs));
+      const offMs = before === null ? 0 : (best?.serverAt ?? at) - before;
+      const errorMs = best?.errorMs ?? 0;
+      const another = unsure !== null || next.steps > state.steps;
+      // Nearer than the answer itself may be wrong, nothing is known yet.
+      const stepped = another && Math.abs(offMs) > Math.max(CHAIN_STEP_MS, errorMs);
       const nowMs = received.monotonicMs;
       if (answers === 1) firstAt = nowMs;
       const slept = received.sleptMs - sleptMs > UPTIME_GRAIN_MS;
@@ -106,11 +111,11 @@ export function openChainTime(): ChainTime {
       offsetMs = told.offsetMs;
       sleptMs = received.sleptMs;
       // Another says otherwise, and knows it better: this one is young, or was contradicted.
-      const follows = movedByOther && (nowMs - firstAt < YOUNG_MS || nowMs - movedAt < CONTRADICTED_MS);
+      const follows = movedByOther ? nowMs - firstAt < YOUNG_MS || nowMs - movedAt < CONTRADICTED_MS : unsure?.follows ?? false;
       if (stepped && !follows && !slept) {
         const tookMs = nowMs - sent.monotonicMs;
-        const best = seen && seen.tookMs < tookMs ? seen : { tookMs, offMs };
-        seen = { ...best, tries: (seen?.tries ?? 0) + 1 };
+        const quickest = seen && seen.tookMs < tookMs ? seen : { tookMs, offMs };
+        seen = { ...quickest, tries: (seen?.tries ?? 0) + 1 };
         if (seen.tookMs > STEP_QUICK_MS && seen.tries < STEP_TRIES) return null;
         tried = told.offsetMs - seen.offMs;
         seen = null;
@@ -118,6 +123,7 @@ export function openChainTime(): ChainTime {
       }
       seen = null;
       state = next;
+      unsure = another && !stepped && errorMs > CHAIN_STEP_MS ? { follows } : null;
       if (!stepped) return null;
       shown = null;
       jumps += 1;
