@@ -71,3 +71,10 @@ it('W3 who is here and the code change without the class', () => {
   expect(foldPresence(held, presence)).toMatchObject({ seq: 3, about: presence });
   expect(foldPresence(nothingHeld, presence)).toBe(nothingHeld);
 });
+
+it('W3 the start of a class that comes late, after the class that followed it, takes nothing back', () => {
+  const [later] = start('b');
+  if (later?.type !== 'started') throw new Error('not started');
+  const held = foldSnapshot(snapshot([{ ...later, at: serverAt(later.at + 60_000) }]));
+  expect(foldNews(held, news(0, 1))).toBe(held);
+});

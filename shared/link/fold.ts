@@ -42,7 +42,9 @@ export const foldPresence = (held: Held, presence: Presence): Held =>
 export function foldNews(held: Held, { session, seq, events }: News): Held | 'gap' {
   const [first] = events;
   if (first?.type === 'started' && seq === events.length && held.session?.id !== session) {
-    return { ...held, session: replay(events), seq };
+    const next = replay(events);
+    // Where servers share a room, the start of a class may come by a slow way after the class that followed it.
+    return held.session && next && held.session.startedAt > next.startedAt ? held : { ...held, session: next, seq };
   }
   if (held.session?.id !== session) return 'gap';
   if (seq <= held.seq) return held;

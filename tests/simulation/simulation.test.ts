@@ -22,7 +22,7 @@ it('K550 seed 990015: an append was not answered while the same command acted th
   expect(failure, report).toBeNull();
 });
 
-it.each([[990_013, 'a server that came up while the clock was set'], [990_025, 'an answer of the database that took long, after another server had moved the time']])('K507 K509 seed %d: %s', async (given) => {
+it.each([[990_013, 'a server that came up while the clock was set'], [990_025, 'an answer of the database that took long, after another server had moved the time'], [994_050, 'the start of a class came by a slow way, after the class that followed it']])('K507 K509 W40 seed %d: %s', async (given) => {
   const { failure, report } = await simulate(given, 1, () => {}, 2);
   expect(failure, report).toBeNull();
 });
