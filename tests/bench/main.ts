@@ -18,6 +18,7 @@ const benches: Record<string, () => Promise<{ run: () => void | Promise<void> }>
   chain: () => import('./chain.ts'),
   'chain-load': () => import('./chain-load.ts'),
   apart: () => import('./apart.ts'),
+  view: () => import('./view.ts'),
 };
 
 const named = process.argv.slice(2).filter((a) => !a.startsWith('-'));

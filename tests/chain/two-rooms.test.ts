@@ -18,6 +18,8 @@ const facts = Object.fromEntries(['squat', 'march'].map((id) => [id, factsOf({
 
 type Shared = Store & { readonly stop?: () => Promise<void>; readonly grown?: (heard: (room: string | null) => void) => void };
 const engine = await testPostgres();
+/** On PostgreSQL each is a commit; HALLCLOCK_PRESSES=10000 presses as often as in memory. */
+const PRESSES = Number(process.env.HALLCLOCK_PRESSES ?? 400);
 afterAll(() => engine?.close());
 
 /** Two views of one memory, whose questions take their turns in any order. */
@@ -38,7 +40,7 @@ async function keepers(name: string, chance: () => number): Promise<readonly [Sh
   return [await postgresStore(url, () => {}), await postgresStore(url, () => {})];
 }
 
-describe.each([['memory', 10_000], ...(engine ? [['PostgreSQL', 400] as const] : [])] as const)('%s', (name, presses) => {
+describe.each([['memory', 10_000], ...(engine ? [['PostgreSQL', PRESSES] as const] : [])] as const)('%s', (name, presses) => {
   it(`K501 two instructors on two servers press against each other ${presses} times: one line of history, which both know`, async () => {
     const chance = chanceOf(7, name);
     const stores = await keepers(name, chance);
