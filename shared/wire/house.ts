@@ -1,7 +1,7 @@
 /**
  * Owns what a studio's own server says to the chain's: which classes do you have up to which event, here are the next
- * commands of each. A class is named by its id, its events by their sequence numbers, so that whatever is said twice is one thing.
- * Leaves alone who may say it (a key) and how often.
+ * commands of each, and what do you plan for me. A class is named by its id, its events by their sequence numbers, a plan by what
+ * is in it, so that whatever is said twice is one thing. Leaves alone who may say it (a key) and how often.
  */
 import { z } from 'zod';
 import { EVENTS_MAX, HOUSE_CLASSES_MAX, HOUSE_COMMANDS_MAX, OWN_MOVEMENTS_MAX, OWN_PLANS_MAX } from '../limits.ts';
