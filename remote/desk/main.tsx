@@ -25,11 +25,14 @@ const Planning = lazy(() => import('./plan/Planning.tsx'));
 /** The coach's rules come with planning's words, not with the log. */
 const RulesPage = lazy(() => import('./plan/RulesPage.tsx'));
 const asked = new URLSearchParams(search);
+/** What the chain changed is shown with planning's words. */
+const FromChain = lazy(() => import('./houses/FromChain.tsx'));
 const id = asked.get('class');
 
 function Page() {
-  if (/^\/desk\/(plans|timetable|home|chain)\b/.test(pathname)) return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Planning path={pathname} search={search} /></Suspense>;
+  if (/^\/desk\/(plans|timetable|home)\b/.test(pathname)) return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Planning path={pathname} search={search} /></Suspense>;
   if (pathname === '/desk/rules') return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><RulesPage named={hash.slice(1)} /></Suspense>;
+  if (pathname === '/desk/chain') return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><FromChain /></Suspense>;
   return <AtTheDesk><Inside /></AtTheDesk>;
 }
 

@@ -1,6 +1,7 @@
 /**
  * Owns the bench of two servers behind a balancer, on a real PostgreSQL and a real Redis: one is killed in
  * the middle of classes, Redis goes and comes, and how far apart their clocks are. `-- --times=50 --away=30` kills so often and keeps Redis away so long.
+ * `--from=../before` starts both from another checkout, built there, and each that was ended from this one: an upgrade, one server at a time.
  */
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
@@ -72,8 +73,9 @@ export async function run(): Promise<void> {
   const database = await engine.database();
   const names = Array.from({ length: ROOMS }, (_, k) => `r${k}`);
   const ports: [number, number] = [await freePort(), await freePort()];
-  const start = (i: number, data?: string) => hallclock(names, ports[i], data, [], { DATABASE_URL: database, REDIS_URL: redis.url });
-  const servers: [Running, Running] = [await start(0), await start(1)];
+  const before = process.argv.find((a) => a.startsWith('--from='))?.slice('--from='.length);
+  const start = (i: number, data?: string, checkout?: string) => hallclock(names, ports[i], data, [], { DATABASE_URL: database, REDIS_URL: redis.url }, checkout);
+  const servers: [Running, Running] = [await start(0, undefined, before), await start(1, undefined, before)];
   const front = await balancer(ports);
   if (!front) {
     process.stderr.write('not run: no balancer here. Install Debian\'s "haproxy".\n');
@@ -118,7 +120,7 @@ export async function run(): Promise<void> {
     const hit = servers[i as 0 | 1];
     await pause(500 + Math.random() * 500);
     const from = performance.now();
-    await hit.kill('SIGKILL');
+    await hit.kill(before === undefined ? 'SIGKILL' : 'SIGTERM');
     await pause(20);
     const lost = halls.map((h) => h.screen).filter((s) => s.room().link.state !== 'live');
     await Promise.all(lost.map(async (s) => {

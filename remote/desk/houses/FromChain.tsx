@@ -19,7 +19,9 @@ type LineWaits = ConflictsHere['lines'][number];
 /** Resolves with a sentence where it could not be done. */
 type Send = (chosen: Settle) => Promise<string | null>;
 
-export const FromChain = () => <AtTheDesk><Settling /></AtTheDesk>;
+export default function FromChain() {
+  return <AtTheDesk><Settling /></AtTheDesk>;
+}
 
 function Settling() {
   const [got, again] = useGet('/api/chain/conflicts', conflictsHereSchema);

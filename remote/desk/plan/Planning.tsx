@@ -2,7 +2,6 @@
 import '../../movements/movements.css';
 import './plan.css';
 import './print.css';
-import { FromChain } from '../houses/FromChain.tsx';
 import { AtHomePage } from '../home/AtHomePage.tsx';
 import { EditPage } from './EditPage.tsx';
 import { NextPage } from './NextPage.tsx';
@@ -13,7 +12,6 @@ import { TypedPage } from './TypedPage.tsx';
 /** Addresses below /desk that are planning's. */
 export default function Planning({ path, search }: { path: string; search: string }) {
   if (path === '/desk/timetable') return <TimetablePage house={new URLSearchParams(search).get('house')} />;
-  if (path === '/desk/chain') return <FromChain />;
   if (path === '/desk/home') return <AtHomePage search={search} />;
   const [, id, next] = /^\/desk\/plans\/([a-z0-9-]+)(\/next)?\/?$/.exec(path) ?? [];
   if (id) return next ? <NextPage id={id} /> : <EditPage id={id} />;
