@@ -23,7 +23,7 @@ const among: CollisionDetection = (args) =>
   closestCenter({ ...args, droppableContainers: args.droppableContainers.filter((c) => isMove(c.id) === isMove(args.active.id)) });
 
 /** The arrows go to the next place of the same kind, up or down the page; centre upon centre, however high they are. The page scrolls at once: a key pressed while it still glides would count from where nothing is. */
-const nextPlace: KeyboardCoordinateGetter = (event, { active, context: { collisionRect, droppableContainers, droppableRects } }) => {
+const nextPlace: KeyboardCoordinateGetter = (event, { active, context: { collisionRect, droppableContainers, droppableRects, over } }) => {
   const down = event.code === 'ArrowDown';
   if ((!down && event.code !== 'ArrowUp') || !collisionRect) return undefined;
   event.preventDefault();
@@ -31,7 +31,8 @@ const nextPlace: KeyboardCoordinateGetter = (event, { active, context: { collisi
   const places = droppableContainers.getEnabled()
     .flatMap((c) => { const rect = droppableRects.get(c.id); return rect && isMove(c.id) === isMove(active) ? [rect] : []; })
     .sort((a, b) => middle(a) - middle(b));
-  const here = middle(collisionRect);
+  // From the place that was said: what is held stays where it is when the page moves under it, as it does when something is kept.
+  const here = middle((over && droppableRects.get(over.id)) ?? collisionRect);
   const to = down ? places.find((r) => middle(r) > here + 1) : places.findLast((r) => middle(r) < here - 1);
   return to && { x: to.left, y: middle(to) - collisionRect.height / 2 };
 };
