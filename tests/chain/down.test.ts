@@ -107,7 +107,8 @@ describe('a chain and a studio', () => {
     expect(await down.settle({ kind: 'plan', ours, theirs, chosen: { name: 'theirs' } })).toBeNull();
     expect(await down.settle({ kind: 'line', id: 'mon', ours: late.ours, theirs: late.theirs, whose: 'ours' })).toBeNull();
     expect((await here.ofKept('dawn'))?.plan).toMatchObject({ name: 'Dawn of the chain', slot: 3_000, note: 'Of the studio' });
-    expect((await here.plans.versions('dawn')).map((v) => v.plan.name)).toEqual(expect.arrayContaining(['Dawn of the studio', 'Dawn of the chain']));
+    const versions = await here.plans.versions('dawn');
+    for (const was of [ours, theirs]) expect(versions.some((v) => same(v.plan, was))).toBe(true);
     await down.pass();
     expect([await down.conflicts(), (await readTimetable(here.files, false)).timetable?.entries]).toEqual([{ plans: [], lines: [] }, [line({ at: '17:00' })]]);
     // What was settled as it is here is not asked again, and the next change of the chain comes.
