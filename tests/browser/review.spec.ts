@@ -27,7 +27,7 @@ test('V300 the review answers in sentences, with numbers under each picture, for
   page.on('pageerror', (error) => { throw error; });
   await page.goto(`${s.url}/desk?review&from=2026-01-01`);
   await expect(page.locator('.finding-says').first()).toContainText('40 classes in');
-  await page.getByLabel('Room').selectOption('street');
+  await page.getByRole('combobox', { name: 'Room' }).selectOption('street');
   await expect(page.locator('.finding-says').first()).toContainText('20 classes in');
   expect(page.url()).toContain('room=street');
   for (const question of ['How much was held?', 'How many people came?', 'Where do we stop for form?', 'How long do shows take?', 'Does a week of it come to what is recommended?']) {
