@@ -70,6 +70,7 @@ it.skipIf(!engine)('K503 while PostgreSQL is away a command is refused with the 
     expect(await phone.room().send({ type: 'pause', reason: null })).toMatchObject({ done: false, reason: 'not-stored' });
     took.push(performance.now() - pressed);
     expect(live(screen.room())).toBe(true);
+    await new Promise((done) => { setTimeout(done, 500); });
   } while (performance.now() - from < AWAY_S * 1_000);
   const awayMs = performance.now() - from;
   process.stderr.write(`PostgreSQL stopped for ${(awayMs / 1_000).toFixed(1)} s: ${took.length} commands refused, each after ${Math.round(Math.max(...took))} ms at most; the screen's clock went on by ${(((screen.room().now() ?? Number.NaN) - before) / 1_000).toFixed(1)} s\n`);
