@@ -24,15 +24,15 @@ const { pathname, search, hash } = window.location;
 const Planning = lazy(() => import('./plan/Planning.tsx'));
 /** The coach's rules come with planning's words, not with the log. */
 const RulesPage = lazy(() => import('./plan/RulesPage.tsx'));
-const asked = new URLSearchParams(search);
 /** What the chain changed is shown with planning's words. */
 const FromChain = lazy(() => import('./houses/FromChain.tsx'));
+const asked = new URLSearchParams(search);
 const id = asked.get('class');
 
 function Page() {
-  if (/^\/desk\/(plans|timetable|home)\b/.test(pathname)) return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Planning path={pathname} search={search} /></Suspense>;
-  if (pathname === '/desk/rules') return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><RulesPage named={hash.slice(1)} /></Suspense>;
-  if (pathname === '/desk/chain') return <Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><FromChain /></Suspense>;
+  if (/^\/desk\/(plans|timetable|home)\b/.test(pathname)) return <Planning path={pathname} search={search} />;
+  if (pathname === '/desk/rules') return <RulesPage named={hash.slice(1)} />;
+  if (pathname === '/desk/chain') return <FromChain />;
   return <AtTheDesk><Inside /></AtTheDesk>;
 }
 
@@ -46,4 +46,4 @@ function Inside() {
   if (asked.has('now')) return <NowPage />;
   return <Home />;
 }
-if (root) createRoot(root).render(<StrictMode><Calls /><Page /></StrictMode>);
+if (root) createRoot(root).render(<StrictMode><Calls /><Suspense fallback={<main className="desk"><p className="quiet-words">One moment.</p></main>}><Page /></Suspense></StrictMode>);

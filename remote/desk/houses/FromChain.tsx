@@ -1,4 +1,5 @@
 /** Owns the page where a studio settles what the chain and it changed otherwise: plans thing by thing, the timetable line by line. */
+import '../plan/plan.css';
 import { useEffect, useMemo, useState } from 'react';
 import type { Library } from '../../../shared/movement/movement.ts';
 import { type Chosen, type Conflict, mergePlans, settled } from '../../../shared/plan/merge.ts';
@@ -29,18 +30,22 @@ function Settling() {
   const [timetable] = useGet('/api/timetable', timetableBodySchema);
   const library = useLibrary(null);
   const [left, setLeft] = useState<ConflictsHere | null>(null);
+  const [changed, setChanged] = useState('');
   useEffect(() => { if (got && 'ok' in got) setLeft(got.ok); }, [got]);
   const send: Send = async (chosen) => {
     const answer = await ask('/api/chain/settle', conflictsHereSchema, chosen);
+    // What is shown next is something else than what it was said of: the sentence stands above all of it.
+    const meanwhile = 'problem' in answer && answer.status === 409;
+    setChanged(meanwhile ? answer.problem : '');
     if ('ok' in answer) setLeft(answer.ok);
-    else if (answer.status === 409) again();
-    return 'ok' in answer ? null : answer.problem;
+    if (meanwhile) again();
+    return 'ok' in answer || meanwhile ? null : answer.problem;
   };
   const planName = (id: string): string => (plans && 'ok' in plans ? plans.ok.plans.find((p) => p.id === id)?.name : undefined) ?? id;
   const roomName = (id: string): string => (timetable && 'ok' in timetable ? timetable.ok.rooms.find((r) => r.id === id)?.name : undefined) ?? id;
   const none = left !== null && left.plans.length + left.lines.length === 0;
   return (
-    <main className="desk from-chain">
+    <main className="desk">
       <DeskNav here={null} />
       <header>
         <h1>From the chain</h1>
@@ -48,6 +53,7 @@ function Settling() {
           : 'The chain changed these, and this studio changed the same things otherwise. They are as they are here until you choose.'}</p>
       </header>
       {got && 'problem' in got && <p className="sentence" role="alert">{got.problem}</p>}
+      {changed !== '' && <p className="sentence" role="alert">{changed}</p>}
       {left?.plans.map((p) => <OnePlan key={JSON.stringify([p.theirs, p.ours])} waits={p} library={library.movements} send={send} />)}
       {left?.lines.map((l) => <OneLine key={JSON.stringify(l)} waits={l} name={planName} room={roomName} send={send} />)}
       {none && <p><a href="/desk">To the log</a></p>}
@@ -90,7 +96,7 @@ const dayWords = (day: string, how: Intl.DateTimeFormatOptions): string => new I
 const short = { day: 'numeric', month: 'short' } as const;
 /** "Mondays at 18:00 from 5 Jan, 45 min, Garden room": a line as it is said. */
 function lineWords(e: Entry | null, name: (plan: string) => string, room: (id: string) => string): string {
-  if (!e) return 'takes it out';
+  if (!e) return 'Taken out';
   const weekday = dayWords(e.day, { weekday: 'long' });
   const when = e.weekly ? `${weekday}s at ${e.at} from ${dayWords(e.day, short)}` : `${weekday} ${dayWords(e.day, short)} at ${e.at}`;
   return [`${name(e.plan)}: ${when}`, e.until === undefined ? '' : `until ${dayWords(e.until, short)}`, `${e.minutes} min`, room(e.room), e.not.length > 0 ? `not on ${e.not.map((d) => dayWords(d, short)).join(', ')}` : ''].filter(Boolean).join(', ');
@@ -99,7 +105,7 @@ function lineWords(e: Entry | null, name: (plan: string) => string, room: (id: s
 function OneLine({ waits: { id, ours, theirs }, name, room, send }: { waits: LineWaits; name: (plan: string) => string; room: (id: string) => string; send: Send }) {
   const [chosen, choose] = useState<Chosen>({});
   const there = ours ?? theirs;
-  const conflict: Conflict = { at: id, where: 'this line of the timetable', field: 'line', base: undefined, mine: lineWords(ours, name, room), theirs: lineWords(theirs, name, room) };
-  return <Asked title={`${name(there?.plan ?? id)}, ${there ? `${dayWords(there.day, { weekday: 'long' })} ${there.at}` : ''}`} href="/desk/timetable" note="In the timetable." library={new Map()} conflicts={[conflict]} chosen={chosen} choose={choose}
+  const conflict: Conflict = { at: id, where: 'the line', field: 'line', base: undefined, mine: lineWords(ours, name, room), theirs: lineWords(theirs, name, room) };
+  return <Asked title={`${name(there?.plan ?? id)}, ${there ? `${dayWords(there.day, { weekday: 'long' })} ${there.at}` : ''}`} href="/desk/timetable" note="A line of the timetable, which keeps no former versions." library={new Map()} conflicts={[conflict]} chosen={chosen} choose={choose}
     keep={(c) => send({ kind: 'line', id, ours, theirs, whose: c[id] === 'theirs' ? 'theirs' : 'ours' })} />;
 }

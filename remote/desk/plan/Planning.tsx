@@ -1,4 +1,4 @@
-/** Owns which page of planning an address names: the plans, one to write, one typed as on paper, the next session, the timetable, plans at home, what the chain changed. */
+/** Owns which page of planning an address names: the plans, one to write, one typed as on paper, the next session, the timetable, plans at home. */
 import '../../movements/movements.css';
 import './plan.css';
 import './print.css';
